@@ -1,0 +1,1 @@
+"""Tells which model and year a vintage gas range is, and why."""

@@ -1,0 +1,145 @@
+"""A case: one range under examination, as a person writes it down. Read, checked against a base, and written safely."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Literal
+
+import yaml
+from pydantic import Field
+
+from hobmark.dates import read_span
+from hobmark.files import write_atomically
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.references import check_observations
+from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, OneOrMore, Text
+from hobmark.knowledge.schema.observations import Observation
+from hobmark.knowledge.vocabulary import Situation
+from hobmark.knowledge.written import Written
+from hobmark.marked_yaml import read_marked, validated
+from hobmark.problems import Problem, Refused, did_you_mean
+
+VariantName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_\-]*(/[a-z][a-z0-9_\-]*)?$")]
+"""A variant, as `maker/variant`, or `variant` alone where only one maker uses the name."""
+
+
+class Claims(Entry):
+    """What somebody says the range is."""
+
+    maker: Id | None = None
+    variant: VariantName | None = None
+    made: EdtfText | None = None
+
+
+class Expected(Entry):
+    """What a kept case must come to: this variant first, made then, these assemblies not its own.
+
+    `unlisted: true` stands for "not one I know".
+    """
+
+    maker: Id | None = None
+    variant: VariantName | None = None
+    made: EdtfText | None = None
+    not_its_own: tuple[Id, ...] = ()
+    unlisted: bool = False
+
+
+class Case(Entry):
+    """case.yaml: the opening word `hobmark: 1` names the format and its version."""
+
+    hobmark: Literal["1"]
+    label: Text = "a range"
+    situation: Situation = Situation.SALE
+    claims: Claims = Claims()
+    observations: tuple[Observation, ...] = ()
+    expect: Expected | None = None
+    not_: tuple[VariantName, ...] = Field(default=(), alias="not")
+    todo: Text | None = None
+    note: Text | None = None
+
+    def answered(self) -> frozenset[str]:
+        """Features that were looked at, seen or not."""
+        return frozenset(seen.feature for seen in self.observations if seen.feature is not None)
+
+    def with_observation(self, seen: Observation) -> Case:
+        """The case with one more observation; an earlier one of the same feature gives way."""
+        kept = [old for old in self.observations if old.feature is None or old.feature != seen.feature]
+        return self.model_copy(update={"observations": (*kept, seen)})
+
+    def without_feature(self, feature: str) -> Case:
+        """The case as if a feature had not been looked at."""
+        return self.model_copy(update={"observations": tuple(o for o in self.observations if o.feature != feature)})
+
+
+@dataclass(frozen=True, slots=True)
+class CaseFile:
+    """A case and where it was read from."""
+
+    path: Path
+    case: Case
+
+
+def read_case(path: Path, base: KnowledgeBase) -> CaseFile:
+    """Read one case and hold it against the base; raise Refused with every problem found."""
+    node = read_marked(path)
+    case = validated(Case, node, str(path))
+    written = Written(str(path), node, case)
+    problems = [*check_observations(written, case.observations, base), *_check_names(written, base)]
+    if problems:
+        raise Refused(sorted(problems))
+    return CaseFile(path, case)
+
+
+def _check_names(written: Written[Case], base: KnowledgeBase) -> Iterable[Problem]:
+    case = written.entry
+    named: list[tuple[tuple[str | int, ...], str | None]] = [(("claims", "variant"), case.claims.variant)]
+    named += [(("not", place), name) for place, name in enumerate(case.not_)]
+    makers: list[tuple[tuple[str | int, ...], str | None]] = [(("claims", "maker"), case.claims.maker)]
+    if case.expect is not None:
+        named.append((("expect", "variant"), case.expect.variant))
+        makers.append((("expect", "maker"), case.expect.maker))
+        for place, assembly in enumerate(case.expect.not_its_own):
+            if assembly not in base.assemblies:
+                remedy = did_you_mean(assembly, base.assemblies).strip() or f"Use one of {', '.join(base.assemblies)}."
+                yield written.problem(("expect", "not_its_own", place), f"unknown assembly '{assembly}'.", remedy)
+    for loc, name in named:
+        if name is not None and name not in base.variant_keys:
+            remedy = did_you_mean(name, base.variant_keys).strip() or "Write it as maker/variant."
+            yield written.problem(loc, f"unknown variant '{name}'.", remedy)
+    for loc, name in makers:
+        if name is not None and name not in base.makers:
+            remedy = did_you_mean(name, base.makers).strip() or f"Use one of {', '.join(base.makers)}."
+            yield written.problem(loc, f"unknown maker '{name}'.", remedy)
+
+
+def case_text(case: Case) -> str:
+    """The case as YAML a person would write: only what was said, one observation a line."""
+    head: dict[str, object] = {"hobmark": 1, "label": case.label, "situation": case.situation.value}
+    whole = case.model_dump(mode="json", by_alias=True, exclude_defaults=True)
+    for name in ("claims", "expect", "not", "todo", "note"):
+        if whole.get(name):
+            head[name] = whole[name]
+    text = yaml.safe_dump(head, sort_keys=False, allow_unicode=True, width=110)
+    if not case.observations:
+        return text + "observations: []\n"
+    lines = []
+    for seen in case.observations:
+        fields = seen.model_dump(mode="json", by_alias=True, exclude_defaults=True)
+        if isinstance(fields.get("is"), list) and len(fields["is"]) == 1:
+            fields["is"] = fields["is"][0]
+        line = yaml.safe_dump(fields, sort_keys=False, allow_unicode=True, default_flow_style=True, width=1_000_000)
+        lines.append(f"  - {line.strip()}\n")
+    return text + "observations:\n" + "".join(lines)
+
+
+def write_case(path: Path, case: Case) -> None:
+    """Write the case whole or not at all; raise Refused where the file cannot be written."""
+    write_atomically(path, case_text(case))
+
+
+def claim_years(made: str) -> tuple[int | None, int | None]:
+    """First and last year of a claimed date."""
+    span = read_span(made)
+    return span.first_year, span.last_year

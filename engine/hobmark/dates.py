@@ -1,0 +1,190 @@
+"""Dates as curators write them: EDTF (Library of Congress, 4 Feb 2019; ISO 8601-2:2019), read by the `edtf` package.
+
+A date is kept as its text and two points in decimal years, so that 1942-09 covers 1942.667 to 1942.75.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import time
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+Years = NDArray[np.float64]
+"""One number for each year of a range of years."""
+
+APPROXIMATE_YEARS = 1.0
+"""How far `~` or `?` moves each end; `%` moves it twice as far (our choice; EDTF leaves the width open)."""
+
+_WIDER = {"~": 1.0, "?": 1.0, "%": 2.0}
+
+
+_ONE = r"(1[0-9]{3}|20[0-9]{2})(?:-(0[1-9]|1[0-2]))?"
+_PLAIN = re.compile(rf"{_ONE}")
+_LASTING = re.compile(rf"(?:({_ONE})|\.\.)/(?:({_ONE})|\.\.)")
+_ONE_OF = re.compile(r"\[(?:(\d{4}))?\.\.(?:(\d{4}))?\]")
+# The package takes some 40 ms a date and a base holds hundreds: the plainest forms are read here, and a test holds
+# every such reading against the package's own.
+
+
+class NotADate(ValueError):
+    """The text is no EDTF date; str() says what is wrong and what to write instead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of time: `earliest` (included) to `latest` (excluded) in decimal years; open ends are infinite.
+
+    `lasting` tells an interval that lasts (1946/1948) from one unknown point inside it ([1946..1948], 194X, 1947).
+    """
+
+    text: str
+    earliest: float
+    latest: float
+    lasting: bool
+
+    @property
+    def first_year(self) -> int | None:
+        """The first year it touches, None where it is open."""
+        return None if math.isinf(self.earliest) else math.floor(self.earliest)
+
+    @property
+    def last_year(self) -> int | None:
+        """The last year it touches, None where it is open."""
+        return None if math.isinf(self.latest) else math.ceil(self.latest) - 1
+
+
+@lru_cache(maxsize=4096)
+def read_span(text: str) -> Span:
+    """Read an EDTF text of level 0, 1 or 2; raise NotADate with a remedy."""
+    if not text.strip() or len(text) > 60:
+        raise NotADate(f"'{text[:60]}' is not an EDTF date. Write a year, as 1939, or one of [1939..1941].")
+    low, high = _plain_points(text) or packaged_points(text)
+    if low >= high:
+        raise NotADate(f"'{text}' ends before it starts. Write the earlier date first.")
+    wide = APPROXIMATE_YEARS * _WIDER.get(text[-1:], 0.0)
+    return Span(text, low - wide, high + wide, "/" in text)
+
+
+def packaged_points(text: str) -> tuple[float, float]:
+    """Earliest and latest point of an EDTF text in decimal years, as the `edtf` package reads it; or NotADate."""
+    from edtf import EDTFParseException, parse_edtf
+
+    try:
+        parsed = parse_edtf(text)
+        return _decimal(parsed.lower_strict()), _decimal(parsed.upper_strict(), end=True)
+    except (EDTFParseException, ValueError, TypeError, AttributeError, OverflowError, NotImplementedError):
+        raise NotADate(f"'{text}' is not an EDTF date. {_remedy(text)}") from None
+
+
+def _plain_points(text: str) -> tuple[float, float] | None:
+    if match := _PLAIN.fullmatch(text):
+        return _low(match[1], match[2]), _high(match[1], match[2])
+    if (match := _LASTING.fullmatch(text)) and (match[1] or match[4]):
+        low = _low(match[2], match[3]) if match[1] else -math.inf
+        return low, _high(match[5], match[6]) if match[4] else math.inf
+    if (match := _ONE_OF.fullmatch(text)) and (match[1] or match[2]):
+        low = float(match[1]) if match[1] else -math.inf
+        return low, float(match[2]) + 1 if match[2] else math.inf
+    return None
+
+
+def _low(year: str, month: str | None) -> float:
+    return int(year) + (int(month) - 1) / 12 if month else float(year)
+
+
+def _high(year: str, month: str | None) -> float:
+    return int(year) + int(month) / 12 if month else float(year) + 1
+
+
+def read_ends(text: str) -> tuple[Span, Span]:
+    """Split a lasting date into the spans of its start and its end; a single date starts and ends within itself.
+
+    `1941~/1946` starts somewhere about 1941. An open end gives an infinite span.
+    """
+    whole = read_span(text)
+    if not whole.lasting:
+        return whole, whole
+    start, _, end = text.partition("/")
+    return _end(start, -math.inf), _end(end, math.inf)
+
+
+def _end(text: str, where_open: float) -> Span:
+    if text in ("", ".."):
+        return Span(text, where_open, where_open, lasting=False)
+    return read_span(text)
+
+
+def _decimal(moment: time.struct_time | float, *, end: bool = False) -> float:
+    if isinstance(moment, int | float):
+        return float(moment)
+    year, month, day = moment.tm_year, moment.tm_mon, moment.tm_mday
+    if end:  # the day itself is still inside: the point after it bounds it
+        return year + month / 12 if day >= 28 else year + (month - 1) / 12 + day / 365
+    return year + (month - 1) / 12 + (day - 1) / 365
+
+
+def _remedy(text: str) -> str:
+    numbers = [part for part in text.replace("c.", " ").replace("-", " ").split() if part.isdigit() and len(part) == 4]
+    if len(numbers) == 2:
+        first, last = sorted(numbers)
+        return f"Write {first}/{last} (lasting) or [{first}..{last}] (one of)."
+    if len(numbers) == 1:
+        return f"Write {numbers[0]}, {numbers[0]}~ (about) or {numbers[0]}/.. (from then on)."
+    return "Write a year, as 1939, 1939~ (about), 1939/1941 (lasting) or [1939..1941] (one of)."
+
+
+def share_of_years(start: Span, end: Span, years: NDArray[np.int64]) -> Years:
+    """How much of each year lies inside a production that starts in `start` and ends in `end`; values 0 to 1.
+
+    A start or end known only to a stretch of years ramps linearly over it. A lasting range is read to its last day.
+    """
+    return np.asarray(_begun(start, years) * (1.0 - _ended(end, years)), dtype=np.float64)
+
+
+def overlap(span: Span, years: NDArray[np.int64]) -> Years:
+    """How much of each year [y, y+1) lies inside a span; values 0 to 1. For one moment somewhere in the span."""
+    return np.asarray(np.clip(np.minimum(years + 1.0, span.latest) - np.maximum(years, span.earliest), 0, 1))
+
+
+def _begun(start: Span, years: NDArray[np.int64]) -> Years:
+    if math.isinf(start.earliest):
+        return np.ones(len(years))
+    # A start known to one year or less counts from its first day: nobody means "half of 1937" by 1937.
+    latest = start.earliest if start.latest - start.earliest <= 1.0 else start.latest - 1.0
+    return ramp(start.earliest, latest, years)
+
+
+def _ended(end: Span, years: NDArray[np.int64]) -> Years:
+    if math.isinf(end.latest):
+        return np.zeros(len(years))
+    earliest = end.latest if end.latest - end.earliest <= 1.0 else end.earliest + 1.0
+    return ramp(earliest, end.latest, years)
+
+
+def ramp(low: float, high: float, years: NDArray[np.int64]) -> Years:
+    """Mean over each year [y, y+1) of a step whose moment is uniform on low..high (a plain step where they meet)."""
+    points = years[:, None] + (np.arange(12) + 0.5)[None, :] / 12
+    if high <= low:
+        return np.asarray((points >= low).mean(axis=1), dtype=np.float64)
+    return np.asarray(np.clip((points - low) / (high - low), 0.0, 1.0).mean(axis=1), dtype=np.float64)
+
+
+def changed_by(moment: Span, run_out_years: float, years: NDArray[np.int64]) -> Years:
+    """P(after the change | made in year y): a change at `moment` with old stock used up over `run_out_years`.
+
+    The moment is spread over its uncertain date on a quarter-year grid; within it P is the mean over the year of
+    clip((u - t) / W, 0, 1), and a step for W = 0.
+    """
+    if math.isinf(moment.earliest) or math.isinf(moment.latest):
+        raise NotADate(f"'{moment.text}' leaves the change without a date. Give both ends, as [1938..1939].")
+    width = moment.latest - moment.earliest
+    if width <= 1.0 and not moment.text.startswith("["):
+        moments = np.array([moment.earliest])
+    else:
+        moments = moment.earliest + (np.arange(max(1, round(width * 4))) + 0.5) / 4
+    return np.asarray(np.mean([ramp(t, t + run_out_years, years) for t in moments], axis=0), dtype=np.float64)

@@ -1,0 +1,156 @@
+"""Reading text within limits, and writing it so that a killed program loses nothing already on disk."""
+
+from __future__ import annotations
+
+import errno
+import os
+import re
+import secrets
+import stat
+from contextlib import suppress
+from pathlib import Path
+
+from hobmark.problems import Problem, Refused, shown
+
+SIZE_LIMIT = 5 * 1024 * 1024
+"""Largest file that is read, in bytes."""
+
+UNWANTED = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufeff\ufffe\uffff]")
+"""Characters that no text here may hold: control characters but tab and line ends, and what is no character."""
+
+_REASONS = {
+    errno.ENOENT: ("there is no such file or folder.", "Check the spelling and the folder."),
+    errno.ENOTDIR: ("a part of this path is a file, not a folder.", "Check the spelling and the folder."),
+    errno.EACCES: ("access is not permitted.", "Ask the owner for leave, or choose another place."),
+    errno.EPERM: ("access is not permitted.", "Ask the owner for leave, or choose another place."),
+    errno.ELOOP: ("this link leads back to itself.", "Mend the link, or name the file itself."),
+    errno.ENAMETOOLONG: ("the name is too long.", "Choose a shorter one."),
+    errno.ENOSPC: ("the disk is full.", "Make room, then save again."),
+    errno.EDQUOT: ("your share of the disk is full.", "Make room, then save again."),
+    errno.EROFS: ("the disk can only be read.", "Choose another place."),
+    errno.EIO: ("the disk reports a fault.", "Choose another place, and look after the disk."),
+}
+_NO_FOLDER_SYNC = (errno.EINVAL, errno.ENOTSUP, errno.EACCES, errno.EPERM)
+"""Not every disk can sync a folder, and not every folder may be opened; the file is safe by then."""
+
+
+def refusal(path: str | Path, message: str, remedy: str, line: int = 1, column: int = 1) -> Refused:
+    """A refusal with the one problem given."""
+    return Refused([Problem(str(path), line, column, message, remedy)])
+
+
+def _for(path: Path, error: OSError | ValueError) -> Refused:
+    if not isinstance(error, OSError):  # Python's own complaint about NUL or unpaired surrogates in a name
+        return refusal(path, "this is not a name a file can have.", "Choose another name.")
+    reason = f"the system refuses: {shown(error.strerror or type(error).__name__)}."
+    return refusal(
+        path,
+        *_REASONS.get(error.errno or 0, (reason, "Choose another place, or ask whoever keeps this machine.")),
+    )
+
+
+def _must_be_file(path: Path, mode: int) -> None:
+    if stat.S_ISDIR(mode):
+        raise refusal(path, "this is a folder, not a file.", "Name a file inside it.")
+    if not stat.S_ISREG(mode):
+        raise refusal(path, "this is not an ordinary file.", "Name an ordinary text file.")
+
+
+def _bytes(path: Path, within: Path | None) -> bytes:
+    real = Path(os.path.realpath(path))
+    if within is not None and not real.is_relative_to(os.path.realpath(within)):
+        raise refusal(path, "this leads out of its folder.", "Put the file itself there, not a link to it.")
+    _must_be_file(path, real.stat().st_mode)
+    # Looked at again once open, and opened without waiting: a pipe may have taken the file's place meanwhile.
+    handle = os.open(real, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    with os.fdopen(handle, "rb") as file:
+        _must_be_file(path, os.fstat(handle).st_mode)
+        return file.read(SIZE_LIMIT + 1)
+
+
+def _place(before: str) -> tuple[int, int]:
+    return before.count("\n") + 1, len(before) - before.rfind("\n")
+
+
+def read_text(path: Path, within: Path | None = None) -> str:
+    """The text of a UTF-8 file, line ends as written, without a byte-order mark.
+
+    Raises Refused for anything that is not an ordinary readable file of at most 5 MiB, for bytes that are not
+    UTF-8, for control characters, and for a path that leads out of the folder `within`.
+    """
+    try:
+        data = _bytes(path, within)
+    except (OSError, ValueError) as error:
+        raise _for(path, error) from None
+    if len(data) > SIZE_LIMIT:
+        raise refusal(path, "the file is larger than 5 MiB.", "Split it into smaller files.")
+    try:
+        text = data.decode("utf-8").removeprefix("\ufeff")
+    except UnicodeDecodeError as error:
+        place = _place(data[: error.start].decode("utf-8").removeprefix("\ufeff"))
+        raise refusal(path, "the file is not UTF-8 text.", "Save it again as UTF-8.", *place) from None
+    if bad := UNWANTED.search(text):
+        place = _place(text[: bad.start()])
+        raise refusal(path, f"the character {shown(bad[0])} cannot stand in a text.", "Delete it.", *place)
+    return text
+
+
+def _sync_folder(folder: Path) -> None:
+    if os.name != "posix":
+        return
+    try:
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+    except OSError as error:
+        if error.errno not in _NO_FOLDER_SYNC:
+            raise
+
+
+def _replace(path: Path, data: bytes) -> None:
+    target = Path(os.path.realpath(path))  # a link stays a link; what it points at is replaced
+    mode: int | None = None
+    with suppress(FileNotFoundError):
+        mode = target.stat().st_mode
+        _must_be_file(path, mode)
+        if not os.access(target, os.W_OK):
+            raise refusal(
+                path, "the file is write-protected.", "Lift the protection, or choose another name."
+            )
+    part = target.with_name(f".hobmark-{secrets.token_hex(8)}.part")
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+    handle = os.open(part, flags, 0o666 if mode is None else stat.S_IMODE(mode))
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            if mode is not None and os.name == "posix":  # the mask has had its say when the part was made
+                os.fchmod(handle, stat.S_IMODE(mode))
+            os.fsync(handle)
+        part.replace(target)
+    except BaseException:
+        with suppress(OSError):
+            part.unlink()
+        raise
+    _sync_folder(target.parent)
+
+
+def write_atomically(path: Path, text: str) -> None:
+    """Write text as UTF-8 so that the file holds all of the old or all of the new, even if the power fails.
+
+    Keeps the permissions of an existing file and writes through a link to its target. Raises Refused if that
+    cannot be done; what stood there before is then untouched.
+    """
+    try:
+        data = text.encode("utf-8")
+    except UnicodeEncodeError as error:
+        bad = shown(text[error.start])
+        raise refusal(
+            path, f"the text holds {bad}, which is no character.", "Delete it, then save again."
+        ) from None
+    try:
+        _replace(path, data)
+    except (OSError, ValueError) as error:
+        raise _for(path, error) from None

@@ -1,0 +1,1 @@
+"""What curators write, read and checked: a KnowledgeBase of makers, statements, rules, specimens and cases."""

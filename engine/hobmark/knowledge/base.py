@@ -1,0 +1,143 @@
+"""KnowledgeBase: everything curators wrote, typed, with look-ups. Frozen, and the same whether read or restored."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from pydantic import Field
+
+from hobmark.knowledge.schema.entry import Entry
+from hobmark.knowledge.schema.looks import Assembly, Feature, Wording
+from hobmark.knowledge.schema.observations import Specimen
+from hobmark.knowledge.schema.rules import Rule
+from hobmark.knowledge.schema.works import Family, Maker, Source, Trait, Variant
+from hobmark.knowledge.vocabulary import Status
+
+EVERY_VARIANT = "all"
+"""In a statement's `of`: every variant of the maker."""
+
+
+class MakerFolder(Entry):
+    """One maker's folder, read."""
+
+    maker: Maker
+    sources: dict[str, Source] = Field(default_factory=dict)
+    families: dict[str, Family] = Field(default_factory=dict)
+    traits: tuple[Trait, ...] = ()
+    rules: tuple[Rule, ...] = ()
+    specimens: tuple[Specimen, ...] = ()
+
+    @cached_property
+    def variants(self) -> dict[str, Variant]:
+        """Variant id -> variant, in file order."""
+        return {vid: variant for family in self.families.values() for vid, variant in family.variants.items()}
+
+    @cached_property
+    def family_of(self) -> dict[str, str]:
+        """Variant id -> family id."""
+        return {vid: fid for fid, family in self.families.items() for vid in family.variants}
+
+    @cached_property
+    def acting_traits(self) -> tuple[Trait, ...]:
+        """Statements that are not retired."""
+        return tuple(trait for trait in self.traits if trait.status is not Status.RETIRED)
+
+    @cached_property
+    def acting_rules(self) -> tuple[Rule, ...]:
+        """Rules that are not retired."""
+        return tuple(rule for rule in self.rules if rule.status is not Status.RETIRED)
+
+    @cached_property
+    def stated_features(self) -> frozenset[str]:
+        """Features about which this maker's acting statements say something."""
+        return frozenset(trait.feature for trait in self.acting_traits)
+
+    @cached_property
+    def shown_features(self) -> frozenset[str]:
+        """Features that some specimen shows."""
+        seen = (o.feature for specimen in self.specimens for o in specimen.observations if o.is_reading)
+        return frozenset(feature for feature in seen if feature is not None)
+
+    def variants_meant(self, of: tuple[str, ...]) -> frozenset[str]:
+        """The variants that a list of variant ids, family ids or `all` speaks of."""
+        meant: set[str] = set()
+        for name in of:
+            if name == EVERY_VARIANT:
+                meant.update(self.variants)
+            elif name in self.families:
+                meant.update(self.families[name].variants)
+            else:
+                meant.add(name)
+        return frozenset(meant)
+
+
+class KnowledgeBase(Entry):
+    """The whole base."""
+
+    wording: Wording
+    assemblies: dict[str, Assembly]
+    features: dict[str, Feature]
+    makers: dict[str, MakerFolder]
+
+    def variant(self, maker: str, variant: str) -> Variant:
+        """Look a variant up; KeyError if there is none."""
+        return self.makers[maker].variants[variant]
+
+    def variant_label(self, maker: str, variant: str) -> str:
+        """The words for a variant."""
+        return self.variant(maker, variant).label
+
+    @cached_property
+    def variant_keys(self) -> dict[str, tuple[str, str]]:
+        """Every name a variant answers to (`maker/variant`, and `variant` where only one maker uses it)."""
+        keys: dict[str, tuple[str, str]] = {}
+        seen: dict[str, int] = {}
+        for maker, folder in self.makers.items():
+            for variant in folder.variants:
+                keys[f"{maker}/{variant}"] = (maker, variant)
+                seen[variant] = seen.get(variant, 0) + 1
+                keys[variant] = (maker, variant)
+        return {name: key for name, key in keys.items() if "/" in name or seen[name] == 1}
+
+    def without(self, *, trait: str | None = None, rule: str | None = None, specimen: str | None = None) -> KnowledgeBase:
+        """The base with one statement, rule or specimen (given as `maker/id`) taken away."""
+        makers = dict(self.makers)
+        for name, field in ((trait, "traits"), (rule, "rules"), (specimen, "specimens")):
+            if name is None:
+                continue
+            maker, _, entry_id = name.partition("/")
+            folder = makers[maker]
+            kept = tuple(entry for entry in getattr(folder, field) if entry.id != entry_id)
+            makers[maker] = _remade(folder, {field: kept})
+        return self._with_makers(makers)
+
+    def without_variants(self, maker: str, variants: frozenset[str]) -> KnowledgeBase:
+        """The base with some variants of a maker unknown to it, and the whole maker where none is left."""
+        folder = self.makers[maker]
+        makers = dict(self.makers)
+        if variants >= set(folder.variants):
+            del makers[maker]
+            return self._with_makers(makers)
+        families = {
+            fid: family.model_copy(update={"variants": {v: x for v, x in family.variants.items() if v not in variants}})
+            for fid, family in folder.families.items()
+        }
+        families = {fid: family for fid, family in families.items() if family.variants}
+        gone = variants | (set(folder.families) - set(families))
+        traits = tuple(
+            trait.model_copy(update={"of": tuple(name for name in trait.of if name not in gone)})
+            for trait in folder.traits
+            if any(name not in gone for name in trait.of)
+        )
+        specimens = tuple(specimen for specimen in folder.specimens if specimen.known.variant not in variants)
+        makers[maker] = _remade(folder, {"families": families, "traits": traits, "specimens": specimens})
+        return self._with_makers(makers)
+
+    def _with_makers(self, makers: dict[str, MakerFolder]) -> KnowledgeBase:
+        return KnowledgeBase(wording=self.wording, assemblies=self.assemblies, features=self.features, makers=makers)
+
+
+def _remade(folder: MakerFolder, update: dict[str, object]) -> MakerFolder:
+    # A plain model_copy would carry the cached look-ups of the folder it was made from.
+    fields = {name: getattr(folder, name) for name in MakerFolder.model_fields}
+    return MakerFolder(**(fields | update))

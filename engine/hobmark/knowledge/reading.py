@@ -1,0 +1,196 @@
+"""Reading the YAML files into a KnowledgeBase, with every problem of a run collected and told in file order."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TypeVar
+
+from pydantic import BaseModel, RootModel
+
+from hobmark.knowledge.base import KnowledgeBase, MakerFolder
+from hobmark.knowledge.references import check_common, check_folder
+from hobmark.knowledge.schema.entry import Id
+from hobmark.knowledge.schema.looks import Assembly, Feature, Wording
+from hobmark.knowledge.schema.observations import Specimen
+from hobmark.knowledge.schema.rules import Rule
+from hobmark.knowledge.schema.works import Family, Maker, Source, Trait
+from hobmark.knowledge.written import Written
+from hobmark.marked_yaml import read_marked, validated
+from hobmark.problems import Problem, Refused
+
+SHIPPED = "shipped"
+"""In place of a folder: the base that comes with the program."""
+COMMON_FILES = ("wording.yaml", "assemblies.yaml", "features.yaml")
+"""The files that stand once, above the makers."""
+
+M = TypeVar("M", bound=BaseModel)
+
+
+class AssemblyFile(RootModel[dict[Id, Assembly]]):
+    """assemblies.yaml."""
+
+
+class FeatureFile(RootModel[dict[Id, Feature]]):
+    """features.yaml."""
+
+
+class SourceFile(RootModel[dict[Id, Source]]):
+    """sources.yaml."""
+
+
+class ModelFile(RootModel[dict[Id, Family]]):
+    """models.yaml."""
+
+
+class TraitFile(RootModel[tuple[Trait, ...]]):
+    """traits.yaml."""
+
+
+class RuleFile(RootModel[tuple[Rule, ...]]):
+    """rules.yaml."""
+
+
+@dataclass(slots=True)
+class _Reader:
+    """Collects problems, and the entries' places for the cross-file checks."""
+
+    problems: list[Problem] = field(default_factory=list)
+
+    def read(self, model: type[M], path: Path, root: Path) -> Written[M] | None:
+        try:
+            node = read_marked(path, within=root)
+            return Written(str(shown_path(path)), node, validated(model, node, str(shown_path(path))))
+        except Refused as refused:
+            self.problems.extend(refused.problems)
+            return None
+
+
+def shown_path(path: Path) -> Path:
+    """The path as a person would type it: relative to where they stand if it lies below."""
+    try:
+        return path.resolve().relative_to(Path.cwd())
+    except (ValueError, OSError):
+        return path
+
+
+def read_base(roots: Sequence[Path]) -> KnowledgeBase:
+    """Read one base from the folders `roots`, later ones adding to earlier ones.
+
+    Raises Refused with every problem found, in file order.
+    """
+    reader = _Reader()
+    wording: Written[Wording] | None = None
+    assemblies: list[Written[AssemblyFile]] = []
+    features: list[Written[FeatureFile]] = []
+    folders: list[tuple[Path, Path]] = []
+    for root in roots:
+        if not root.is_dir():
+            reader.problems.append(Problem(str(root), 1, 1, "there is no such folder.", "Give the folder of a knowledge base."))
+            continue
+        if (root / "wording.yaml").exists():
+            wording = reader.read(Wording, root / "wording.yaml", root) or wording
+        assemblies += _present(reader.read(AssemblyFile, path, root) for path in _named(root, "assemblies.yaml"))
+        features += _present(reader.read(FeatureFile, path, root) for path in _named(root, "features.yaml"))
+        folders += [(root, folder) for folder in maker_folders(root)]
+    if reader.problems:
+        raise Refused(_in_order(reader.problems))
+    if wording is None or not assemblies or not features:
+        first = str(roots[0]) if roots else "."
+        remedy = f"Add them, or name the base that comes with hobmark first: --knowledge {SHIPPED}."
+        raise Refused((Problem(first, 1, 1, f"there is no {', '.join(COMMON_FILES)} here.", remedy),))
+    base = KnowledgeBase(
+        wording=wording.entry,
+        assemblies=_merged(assemblies, reader.problems),
+        features=_merged(features, reader.problems),
+        makers={},
+    )
+    for written in features:
+        reader.problems += check_common(written, base)
+    makers: dict[str, MakerFolder] = {}
+    for root, folder_path in folders:
+        folder = _read_folder(reader, root, folder_path, base)
+        if folder is None:
+            continue
+        if folder.maker.id in makers:
+            place = str(shown_path(folder_path / "maker.yaml"))
+            reader.problems.append(
+                Problem(place, 1, 1, f"the maker '{folder.maker.id}' is read already.", "Name its folder once.")
+            )
+        makers[folder.maker.id] = folder
+    if not makers and not reader.problems:
+        reader.problems.append(Problem(str(roots[0]), 1, 1, "there is no maker here.", "Add a folder with a maker.yaml."))
+    if reader.problems:
+        raise Refused(_in_order(reader.problems))
+    return KnowledgeBase(wording=base.wording, assemblies=base.assemblies, features=base.features, makers=makers)
+
+
+def maker_folders(root: Path) -> list[Path]:
+    """The folders below `root` that hold a maker, by name."""
+    return sorted(path.parent for path in root.glob("*/maker.yaml"))
+
+
+def knowledge_files(roots: Sequence[Path]) -> list[Path]:
+    """Every file that a base read from `roots` depends on, in a fixed order (cases are not among them)."""
+    files: list[Path] = []
+    for root in roots:
+        files += [root / name for name in COMMON_FILES if (root / name).exists()]
+        for folder in maker_folders(root):
+            files += sorted(path for path in folder.iterdir() if path.suffix == ".yaml")
+            files += sorted((folder / "specimens").glob("*.yaml"))
+    return files
+
+
+def _read_folder(reader: _Reader, root: Path, folder: Path, base: KnowledgeBase) -> MakerFolder | None:
+    count = len(reader.problems)
+    maker = reader.read(Maker, folder / "maker.yaml", root)
+    sources = _optional(reader, SourceFile, folder / "sources.yaml", root)
+    models = reader.read(ModelFile, folder / "models.yaml", root)
+    traits = _optional(reader, TraitFile, folder / "traits.yaml", root)
+    rules = _optional(reader, RuleFile, folder / "rules.yaml", root)
+    paths = sorted((folder / "specimens").glob("*.yaml"), key=os.fspath)
+    specimens = _present(reader.read(Specimen, path, root) for path in paths)
+    if maker is None or models is None or len(reader.problems) > count:
+        return None
+    read = MakerFolder(
+        maker=maker.entry,
+        sources=sources.entry.root if sources else {},
+        families=models.entry.root,
+        traits=traits.entry.root if traits else (),
+        rules=rules.entry.root if rules else (),
+        specimens=tuple(written.entry for written in specimens),
+    )
+    reader.problems += check_folder(read, base, models, traits, rules, specimens)
+    return read
+
+
+def _optional(reader: _Reader, model: type[M], path: Path, root: Path) -> Written[M] | None:
+    return reader.read(model, path, root) if path.exists() else None
+
+
+def _named(root: Path, name: str) -> list[Path]:
+    return [root / name] if (root / name).exists() else []
+
+
+def _present(read: Iterable[Written[M] | None]) -> list[Written[M]]:
+    return [written for written in read if written is not None]
+
+
+def _merged(files: Sequence[Written[RootModel[dict[str, M]]]], problems: list[Problem]) -> dict[str, M]:
+    merged: dict[str, M] = {}
+    for written in files:
+        for name, entry in written.entry.root.items():
+            if name in merged:
+                problems.append(written.problem((name,), f"duplicate id '{name}', used in an earlier folder.", "Choose a new one."))
+            merged[name] = entry
+    return merged
+
+
+def _in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    return tuple(_once(sorted(problems)))
+
+
+def _once(problems: Iterable[Problem]) -> Iterator[Problem]:
+    return iter(dict.fromkeys(problems))

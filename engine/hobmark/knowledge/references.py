@@ -1,0 +1,219 @@
+"""Checks across files: every name used is a name that stands somewhere, and ids are used once."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+
+from pydantic import RootModel
+
+from hobmark.knowledge.base import EVERY_VARIANT, KnowledgeBase, MakerFolder
+from hobmark.knowledge.schema.looks import Feature
+from hobmark.knowledge.schema.observations import Observation, Specimen
+from hobmark.knowledge.schema.rules import AnyOf, BoundConclusion, FeatureConclusion, Rule
+from hobmark.knowledge.schema.works import Family, FromTo, Trait
+from hobmark.knowledge.written import Written
+from hobmark.problems import Problem, did_you_mean
+
+Loc = tuple[str | int, ...]
+
+
+def check_common(features: Written[RootModel[dict[str, Feature]]], base: KnowledgeBase) -> Iterator[Problem]:
+    """Features name assemblies, and need features and values, that exist; no feature needs itself in a circle."""
+    for name, feature in features.entry.root.items():
+        for assembly, loc in ((feature.assembly, "assembly"), (feature.traces_on, "traces_on")):
+            if assembly is not None and assembly not in base.assemblies:
+                yield _unknown(features, (name, loc), "assembly", assembly, base.assemblies)
+        for needed, values in feature.needs.items():
+            yield from _feature_values(features, (name, "needs", needed), needed, values, base, key=True)
+        if _needs_itself(name, base):
+            yield features.problem((name, "needs"), f"'{name}' needs itself in a circle.", "Break the circle.")
+
+
+def _needs_itself(name: str, base: KnowledgeBase) -> bool:
+    seen: set[str] = set()
+    waiting = list(base.features[name].needs)
+    while waiting:
+        needed = waiting.pop()
+        if needed == name:
+            return True
+        if needed not in seen and needed in base.features:
+            seen.add(needed)
+            waiting += base.features[needed].needs
+    return False
+
+
+def check_folder(
+    folder: MakerFolder,
+    base: KnowledgeBase,
+    models: Written[RootModel[dict[str, Family]]],
+    traits: Written[RootModel[tuple[Trait, ...]]] | None,
+    rules: Written[RootModel[tuple[Rule, ...]]] | None,
+    specimens: Sequence[Written[Specimen]],
+) -> list[Problem]:
+    """All cross-file problems of one maker's folder."""
+    citable = set(folder.sources) | {specimen.id for specimen in folder.specimens}
+    problems = list(_check_models(models, citable))
+    if traits is not None:
+        problems += _check_traits(traits, folder, base, citable)
+    if rules is not None:
+        problems += _check_rules(rules, folder, base, citable)
+    first: dict[str, str] = {}
+    for written in specimens:
+        problems += _check_specimen(written, folder, base)
+        if written.entry.id in first:
+            message = f"duplicate id '{written.entry.id}', first used in {first[written.entry.id]}."
+            problems.append(written.problem(("id",), message, "Ids are permanent: choose a new one."))
+        first.setdefault(written.entry.id, written.path)
+    return problems
+
+
+def _check_models(models: Written[RootModel[dict[str, Family]]], citable: Collection[str]) -> Iterator[Problem]:
+    first: dict[str, str] = {EVERY_VARIANT: "the word for every variant"} | {fid: "a family" for fid in models.entry.root}
+    for fid, family in models.entry.root.items():
+        for vid, variant in family.variants.items():
+            loc: Loc = (fid, "variants", vid)
+            if vid in first:
+                yield models.problem(loc, f"duplicate id '{vid}', which is {first[vid]}.", "Choose a new one.")
+            first[vid] = "a variant already"
+            yield from _sources(models, loc, variant.sources, citable)
+            for position, made in enumerate(variant.made):
+                if isinstance(made, FromTo) and made.from_ in ("..", ""):
+                    yield models.problem((*loc, "made", position), "'from' is open.", "Write a first year.")
+
+
+def _check_traits(
+    traits: Written[RootModel[tuple[Trait, ...]]], folder: MakerFolder, base: KnowledgeBase, citable: Collection[str]
+) -> Iterator[Problem]:
+    ids = {trait.id for trait in traits.entry.root}
+    yield from _duplicate_ids(traits, traits.entry.root)
+    for position, trait in enumerate(traits.entry.root):
+        yield from _feature_values(traits, (position, "feature"), trait.feature, (), base)
+        if trait.feature in base.features:
+            known = base.features[trait.feature].value_ids
+            for value in trait.named:
+                if value not in known:
+                    yield _unknown_value(traits, _value_loc(position, trait, value), value, trait.feature, known)
+        yield from _of(traits, (position, "of"), trait.of, folder)
+        yield from _sources(traits, (position,), trait.sources, citable)
+        for place, rival in enumerate(trait.against):
+            if rival not in ids or rival == trait.id:
+                yield _unknown(traits, (position, "against", place), "statement", rival, ids - {trait.id})
+
+
+def _value_loc(position: int, trait: Trait, value: str) -> Loc:
+    if trait.value is not None:
+        return (position, "value")
+    if trait.values:
+        return (position, "values", value)
+    step = next(i for i, x in enumerate(trait.run) if value == (x if isinstance(x, str) else x.value))
+    return (position, "run", step) if isinstance(trait.run[step], str) else (position, "run", step, "value")
+
+
+def _check_rules(
+    rules: Written[RootModel[tuple[Rule, ...]]], folder: MakerFolder, base: KnowledgeBase, citable: Collection[str]
+) -> Iterator[Problem]:
+    yield from _duplicate_ids(rules, rules.entry.root)
+    for position, rule in enumerate(rules.entry.root):
+        yield from _sources(rules, (position,), rule.sources, citable)
+        for place, condition in enumerate(rule.when.all):
+            loc: Loc = (position, "when", "all", place)
+            choices = condition.any if isinstance(condition, AnyOf) else (condition,)
+            for choice_place, choice in enumerate(choices):
+                at: Loc = (*loc, "any", choice_place) if isinstance(condition, AnyOf) else loc
+                for feature, values in choice.items():
+                    yield from _feature_values(rules, (*at, feature), feature, values, base, key=True)
+        for place, conclusion in enumerate(rule.then):
+            at = (position, "then", place)
+            if isinstance(conclusion, FeatureConclusion):
+                yield from _feature_values(rules, (*at, "feature"), conclusion.feature, conclusion.is_, base, beside="is")
+            elif isinstance(conclusion, BoundConclusion):
+                if conclusion.of not in base.assemblies:
+                    yield _unknown(rules, (*at, "of"), "assembly", conclusion.of, base.assemblies)
+                yield from _of(rules, (*at, "rules_out"), conclusion.rules_out, folder)
+
+
+def _check_specimen(written: Written[Specimen], folder: MakerFolder, base: KnowledgeBase) -> Iterator[Problem]:
+    specimen = written.entry
+    if specimen.maker != folder.maker.id:
+        message = f"'{specimen.maker}' is not the maker of this folder."
+        yield written.problem(("maker",), message, f"Write '{folder.maker.id}', or move the file.")
+    if specimen.known.variant not in folder.variants:
+        yield _unknown(written, ("known", "variant"), "variant", specimen.known.variant, folder.variants)
+    yield from check_observations(written, specimen.observations, base)
+
+
+def check_observations(
+    written: Written[object], observations: Sequence[Observation], base: KnowledgeBase
+) -> Iterator[Problem]:
+    """Observations name features, values and assemblies that exist, measure what can be measured, and say it once."""
+    first: dict[str, int] = {}
+    for position, seen in enumerate(observations):
+        loc: Loc = ("observations", position)
+        if seen.found_on is not None and seen.found_on not in {*base.assemblies, "rating_plate"}:
+            yield _unknown(written, (*loc, "found_on"), "assembly", seen.found_on, base.assemblies)
+        if seen.feature is None:
+            continue
+        given = (seen.is_ or ()) + (seen.is_not or ())
+        beside = "is" if seen.is_ else "is_not"
+        yield from _feature_values(written, (*loc, "feature"), seen.feature, given, base, beside=beside)
+        if seen.feature in base.features:
+            feature = base.features[seen.feature]
+            if seen.measured is not None and feature.measure is None:
+                remedy = f"Write 'is:' with one of {', '.join(feature.value_ids)}."
+                yield written.problem((*loc, "measured"), f"'{seen.feature}' is not measured.", remedy)
+            if seen.is_not is not None and set(seen.is_not) >= set(feature.value_ids):
+                yield written.problem((*loc, "is_not"), "this leaves no value at all.", "Leave one value open.")
+            if seen.removed and feature.traces_on is None and "absent" not in feature.value_ids:
+                remedy = "Write 'unseen: true', or what it is."
+                yield written.problem((*loc, "removed"), f"'{seen.feature}' cannot be removed.", remedy)
+        if seen.feature in first:
+            message = f"'{seen.feature}' is observed already, as entry {first[seen.feature] + 1}."
+            yield written.problem((*loc, "feature"), message, "Keep one, or write a list of values.")
+        first.setdefault(seen.feature, position)
+
+
+def _duplicate_ids(written: Written[object], entries: Sequence[Trait] | Sequence[Rule]) -> Iterator[Problem]:
+    first: dict[str, int] = {}
+    for position, entry in enumerate(entries):
+        if entry.id in first:
+            line = written.problem((first[entry.id], "id"), "", "").line
+            message = f"duplicate id '{entry.id}', first used at line {line}."
+            yield written.problem((position, "id"), message, "Ids are permanent: choose a new one.")
+        first.setdefault(entry.id, position)
+
+
+def _feature_values(
+    written: Written[object], loc: Loc, feature: str, values: Sequence[str], base: KnowledgeBase,
+    *, key: bool = False, beside: str | None = None,
+) -> Iterator[Problem]:
+    if feature not in base.features:
+        yield _unknown(written, loc, "feature", feature, base.features)
+        return
+    known = base.features[feature].value_ids
+    for position, value in enumerate(values):
+        if value not in known:
+            home = loc if key or beside is None else (*loc[:-1], beside)
+            yield _unknown_value(written, (*home, position), value, feature, known)
+
+
+def _of(written: Written[object], loc: Loc, of: Sequence[str], folder: MakerFolder) -> Iterator[Problem]:
+    known = {EVERY_VARIANT, *folder.families, *folder.variants}
+    for position, name in enumerate(of):
+        if name not in known:
+            yield _unknown(written, (*loc, position), "variant or family", name, known)
+
+
+def _sources(written: Written[object], loc: Loc, sources: Sequence[str], citable: Collection[str]) -> Iterator[Problem]:
+    for position, source in enumerate(sources):
+        if source.partition(":")[0] not in citable:
+            yield _unknown(written, (*loc, "sources", position), "source", source.partition(":")[0], citable)
+
+
+def _unknown(written: Written[object], loc: Loc, kind: str, name: str, known: Collection[str]) -> Problem:
+    remedy = did_you_mean(name, known).strip() or f"Add it, or use one that stands: {', '.join(sorted(known)[:8])}."
+    return written.problem(loc, f"unknown {kind} '{name[:60]}'.", remedy)
+
+
+def _unknown_value(written: Written[object], loc: Loc, value: str, feature: str, known: Sequence[str]) -> Problem:
+    remedy = did_you_mean(value, known).strip() or f"It takes {', '.join(known)}."
+    return written.problem(loc, f"unknown value '{value[:60]}' for {feature}.", remedy)

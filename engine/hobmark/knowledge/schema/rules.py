@@ -1,0 +1,89 @@
+"""rules.yaml: forward chaining from what is known to what follows."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Discriminator, Field, Tag, model_validator
+
+from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, OneOrMore, Sources, Text
+from hobmark.knowledge.schema.works import Related
+from hobmark.knowledge.vocabulary import HowOften, Status
+
+
+class AnyOf(Entry):
+    """Conditions of which one is enough."""
+
+    any: Annotated[tuple[dict[Id, OneOrMore], ...], Field(min_length=1)]
+
+
+Condition = AnyOf | dict[Id, OneOrMore]
+"""`{feature: value}` or `{feature: [one, of, these]}`, or `{any: [..]}` of such."""
+
+
+class When(Entry):
+    """All of these must be known to hold; nothing may depend on what is missing."""
+
+    all: Annotated[tuple[Condition, ...], Field(min_length=1, max_length=16)]
+
+
+class FeatureConclusion(Entry):
+    """The feature has this value, as often as `how` says."""
+
+    feature: Id
+    is_: OneOrMore = Field(alias="is")
+    how: HowOften = HowOften.ALWAYS
+
+
+class BoundConclusion(Entry):
+    """The assembly was not made before, or not after, a date, or is none of some variants'."""
+
+    not_before: EdtfText | None = None
+    not_after: EdtfText | None = None
+    rules_out: tuple[Id, ...] = ()
+    of: Id
+
+    @model_validator(mode="after")
+    def _bounds_one_thing(self) -> BoundConclusion:
+        if (self.not_before is not None) + (self.not_after is not None) + bool(self.rules_out) != 1:
+            raise ValueError("a bound has one of 'not_before', 'not_after' or 'rules_out'. Keep one.")
+        return self
+
+
+class RemarkConclusion(Entry):
+    """Words for the person who looks."""
+
+    remark: Text
+
+
+class CautionConclusion(Entry):
+    """A caution, shown wherever the range is."""
+
+    caution: Text
+
+
+def _conclusion_kind(value: object) -> str:
+    keys = set(value) if isinstance(value, dict) else set(type(value).model_fields) if isinstance(value, Entry) else set()
+    return next((kind for kind in ("feature", "remark", "caution") if kind in keys), "bound")
+
+
+Conclusion = Annotated[
+    Annotated[FeatureConclusion, Tag("feature")]
+    | Annotated[BoundConclusion, Tag("bound")]
+    | Annotated[RemarkConclusion, Tag("remark")]
+    | Annotated[CautionConclusion, Tag("caution")],
+    Discriminator(_conclusion_kind),
+]
+"""What a rule may conclude; the list is closed and small on purpose."""
+
+
+class Rule(Entry):
+    """rules.yaml: when all of this is known, then that."""
+
+    id: Id
+    when: When
+    then: Annotated[tuple[Conclusion, ...], Field(min_length=1)]
+    because: Text
+    sources: Sources
+    status: Status = Status.REVIEWED
+    related: tuple[Related, ...] = ()

@@ -1,0 +1,127 @@
+"""One maker's folder: maker.yaml, sources.yaml, models.yaml and traits.yaml."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BeforeValidator, Field, ValidationInfo, model_validator
+
+from hobmark.dates import read_span
+from hobmark.knowledge.schema.entry import TRUSTED, EdtfText, Entry, Id, Positive, Sources, Text, months
+from hobmark.knowledge.vocabulary import Certainty, HowOften, Status
+
+
+class Maker(Entry):
+    """maker.yaml: one works."""
+
+    id: Id
+    label: Text
+    invented: bool = False
+    life: EdtfText
+    note: Text | None = None
+
+    @model_validator(mode="after")
+    def _life_is_bounded(self, info: ValidationInfo) -> Maker:
+        if info.context and info.context.get(TRUSTED):
+            return self
+        span = read_span(self.life)
+        if span.first_year is None or span.last_year is None or not 1800 <= span.first_year <= span.last_year <= 2100:
+            raise ValueError(f"'{self.life}' leaves the works without a first or last year. Write both, as 1924/1961.")
+        return self
+
+
+class Source(Entry):
+    """sources.yaml: where a statement comes from."""
+
+    kind: Text
+    title: Text
+    date: EdtfText | None = None
+    invented: bool = False
+    note: Text | None = None
+
+
+class FromTo(Entry):
+    """A production whose start and end are each a date of their own."""
+
+    from_: EdtfText = Field(alias="from")
+    to: EdtfText
+
+
+class Variant(Entry):
+    """One variant of a family: when it was made and, where known, how many."""
+
+    label: Text
+    made: Annotated[tuple[EdtfText | FromTo, ...], Field(min_length=1)]
+    units: Positive | None = None
+    sources: Sources
+    note: Text | None = None
+
+
+class Family(Entry):
+    """models.yaml: variants that share a body."""
+
+    label: Text
+    variants: Annotated[dict[Id, Variant], Field(min_length=1)]
+    note: Text | None = None
+
+
+class Related(Entry):
+    """What became of an id."""
+
+    id: Text
+    type: Literal["renamed", "merged", "obsolete"]
+
+
+class Change(Entry):
+    """A running change: the value that came in, when, and how long old stock was used up."""
+
+    from_: EdtfText = Field(alias="from")
+    value: Id
+    run_out: Annotated[int, BeforeValidator(months)] = 0
+
+    @model_validator(mode="after")
+    def _has_a_date(self, info: ValidationInfo) -> Change:
+        if info.context and info.context.get(TRUSTED):
+            return self
+        span = read_span(self.from_)
+        if span.first_year is None or span.last_year is None:
+            raise ValueError(f"'{self.from_}' leaves the change without a date. Give both ends, as [1938..1939].")
+        return self
+
+
+class Trait(Entry):
+    """traits.yaml: one statement about a feature of some variants."""
+
+    id: Id
+    feature: Id
+    of: Annotated[tuple[Id, ...], Field(min_length=1)]
+    value: Id | None = None
+    how: HowOften | None = None
+    values: dict[Id, HowOften] = Field(default_factory=dict)
+    run: tuple[Id | Change, ...] = ()
+    made: EdtfText | None = None
+    certainty: Certainty
+    sources: Sources
+    against: tuple[Id, ...] = ()
+    status: Status = Status.REVIEWED
+    related: tuple[Related, ...] = ()
+    note: Text | None = None
+
+    @model_validator(mode="after")
+    def _says_one_thing(self) -> Trait:
+        if (self.value is not None) + bool(self.values) + bool(self.run) != 1:
+            raise ValueError("a statement has one of 'value', 'values' or 'run'. Keep one.")
+        if self.values and self.how is not None:
+            raise ValueError("'how' goes with 'value' or 'run'; each of 'values' has its own word. Remove 'how'.")
+        if self.run and (not isinstance(self.run[0], str) or any(isinstance(step, str) for step in self.run[1:])):
+            raise ValueError("a run is one value, then changes. Write [old, {from: 1939, value: new}].")
+        if self.run and len(self.run) < 2:
+            raise ValueError("a run needs a change. Write [old, {from: 1939, value: new}] or use 'value'.")
+        return self
+
+    @property
+    def named(self) -> tuple[str, ...]:
+        """The values it speaks of."""
+        if self.value is not None:
+            return (self.value,)
+        return tuple(self.values) or tuple(step if isinstance(step, str) else step.value for step in self.run)

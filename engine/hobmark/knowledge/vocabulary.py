@@ -1,0 +1,87 @@
+"""The closed vocabularies of the knowledge base and of a case, each defined once."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Access(StrEnum):
+    """What a look asks of a person, easiest first."""
+
+    PHOTO = "photo"
+    GLANCE = "glance"
+    HAND = "hand"
+    TOOL = "tool"
+    PANEL_OFF = "panel_off"
+
+
+class HowOften(StrEnum):
+    """How often a statement says a value left the works."""
+
+    ALWAYS = "always"
+    USUALLY = "usually"
+    OFTEN = "often"
+    SOMETIMES = "sometimes"
+    RARELY = "rarely"
+    NEVER = "never"
+
+
+class SwapWord(StrEnum):
+    """How often an assembly or a single part is no longer the one it left the works with."""
+
+    HARDLY = "hardly"
+    RARELY = "rarely"
+    SOMETIMES = "sometimes"
+    OFTEN = "often"
+    MOSTLY = "mostly"
+
+
+class SlipWord(StrEnum):
+    """How often a careful person misreads a feature."""
+
+    HARDLY = "hardly"
+    RARELY = "rarely"
+    SOMETIMES = "sometimes"
+    OFTEN = "often"
+
+
+class Certainty(StrEnum):
+    """What a statement rests on: a document or dated specimen seen, inference, memory, or a point in dispute."""
+
+    ATTESTED = "attested"
+    INFERRED = "inferred"
+    RECOLLECTED = "recollected"
+    DISPUTED = "disputed"
+
+
+class Status(StrEnum):
+    """How far a statement has been looked over; a retired one no longer acts."""
+
+    DRAFT = "draft"
+    REVIEWED = "reviewed"
+    RETIRED = "retired"
+
+
+class Sure(StrEnum):
+    """How sure the observer is of one reading."""
+
+    CERTAIN = "certain"
+    LIKELY = "likely"
+    GUESS = "guess"
+
+
+class Situation(StrEnum):
+    """Where the range is looked at, which decides what can be looked at and what a look costs."""
+
+    LISTING = "listing"
+    SALE = "sale"
+    BENCH = "bench"
+
+
+class Goal(StrEnum):
+    """What the user wants to know; each parts the cells differently."""
+
+    VARIANT = "variant"
+    YEAR = "year"
+    MAKER = "maker"
+    CLAIM = "claim"

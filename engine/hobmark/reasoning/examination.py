@@ -1,0 +1,175 @@
+"""One range examined: the compiled base and a case in, and everything the reports show out of it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from hobmark.case import Case
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.schema.observations import Observation
+from hobmark.knowledge.vocabulary import Access, Goal, Situation
+from hobmark.reasoning.derivation import Derivation
+from hobmark.reasoning.evidence import all_messages, direct_messages, known_facts, with_gates
+from hobmark.reasoning.goals import Claim, likeliest, partition
+from hobmark.reasoning.model import Model, compile_model
+from hobmark.reasoning.questions import (
+    GATE_HOLDS,
+    Expectation,
+    Look,
+    LookTable,
+    expectations,
+    look_table,
+    ranked_looks,
+)
+from hobmark.reasoning.ranking import Ranking, rank
+from hobmark.reasoning.reading import likelihood
+from hobmark.reasoning.rule_looks import rule_expectations
+from hobmark.reasoning.rules import MakerRules, compile_all_rules
+
+
+@dataclass(frozen=True)
+class Compiled:
+    """A base made ready to reason with."""
+
+    base: KnowledgeBase
+    model: Model
+    rules: Mapping[str, MakerRules]
+
+    @cached_property
+    def looks(self) -> LookTable:
+        """Answer probabilities of every look."""
+        return look_table(self.model)
+
+
+def compile_base(base: KnowledgeBase) -> Compiled:
+    """Compile model and rules; raises ValueError where a rule or a variant cannot be compiled."""
+    return Compiled(base, compile_model(base), compile_all_rules(base))
+
+
+def claim_of(base: KnowledgeBase, case: Case) -> Claim | None:
+    """The case's claims as one claim; None where nothing is claimed."""
+    claims = case.claims
+    maker, variant = claims.maker, None
+    if claims.variant is not None:
+        maker, variant = base.variant_keys[claims.variant]
+    if maker is None and claims.made is None:
+        return None
+    return Claim(maker, variant, claims.made)
+
+
+@dataclass(frozen=True)
+class Examination:
+    """What the base makes of a case. Worked out once, part by part, as it is asked for."""
+
+    compiled: Compiled
+    case: Case
+    goal: Goal = Goal.VARIANT
+    claim: Claim | None = None
+    also: frozenset[Access] = frozenset()
+
+    @cached_property
+    def observations(self) -> Sequence[Observation]:
+        """The case's observations with the gates they imply."""
+        return with_gates(self.compiled.base, self.case.observations)
+
+    @cached_property
+    def facts(self) -> Mapping[str, frozenset[str]]:
+        """What the observations give the rules."""
+        return known_facts(self.compiled.base, self.observations)
+
+    @cached_property
+    def derivations(self) -> Mapping[str, Derivation]:
+        """By maker, everything that chained; the trace that is shown."""
+        return {maker: rules.derive(self.facts) for maker, rules in self.compiled.rules.items() if rules.clauses}
+
+    @cached_property
+    def ranking(self) -> Ranking:
+        """The posterior."""
+        compiled = self.compiled
+        found = all_messages(
+            compiled.base, compiled.model, compiled.rules.values(), self.case.observations, self.facts
+        )
+        return rank(compiled.model, found)
+
+    @property
+    def situation(self) -> Situation:
+        """Where the range is looked at."""
+        return self.case.situation
+
+    @cached_property
+    def parts(self) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
+        """The goal as a partition of the cells, shape (H,)."""
+        return partition(self.compiled.model.cells, self.goal, self.claim)
+
+    @cached_property
+    def likeliest(self) -> float:
+        """How probable the likeliest answer to the goal is."""
+        return likeliest(self.ranking, self.goal, self.claim)
+
+    @cached_property
+    def settled(self) -> bool:
+        """Whether the goal counts as known."""
+        return self.likeliest >= self.compiled.base.wording.stop.settled
+
+    @cached_property
+    def open_features(self) -> frozenset[str]:
+        """Features not looked at whose gates hold or very probably hold."""
+        answered = self.case.answered() | {seen.feature for seen in self.observations if seen.feature}
+        unanswered = [f for f in self.compiled.base.features if f not in answered]
+        return frozenset(f for f in unanswered if self._gates_hold(f))
+
+    def _gates_hold(self, feature: str) -> bool:
+        base = self.compiled.base
+        return all(self._gate_holds(gate, values) for gate, values in base.features[feature].needs.items())
+
+    def _gate_holds(self, gate: str, values: Collection[str]) -> bool:
+        known = base_values = self.compiled.base.features[gate].value_ids
+        seen = next((o for o in self.observations if o.feature == gate), None)
+        if seen is not None and (seen.removed or seen.unseen):
+            return False
+        if seen is not None:
+            best = likelihood(self.compiled.base, gate, seen)
+            return base_values[int(np.argmax(best))] in values and best.max() > 1 / len(known)
+        answers = self._answers_to(gate)
+        chance = sum(p for value, p in zip(base_values, answers, strict=True) if value in values)
+        return bool(chance >= GATE_HOLDS * answers.sum())
+
+    def _answers_to(self, gate: str) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+        found = expectations(self.compiled.looks, self.ranking, self.parts, {gate})
+        return found[gate].answers
+
+    @cached_property
+    def expected(self) -> Mapping[str, Expectation]:
+        """Expected bits and answers of every open look, those of the rules' features by looking ahead."""
+        found = expectations(self.compiled.looks, self.ranking, self.parts, self.open_features)
+        return found | rule_expectations(self.compiled, self, self.open_features)
+
+    @cached_property
+    def looks(self) -> list[Look]:
+        """Looks that can be had in this situation, best first."""
+        return ranked_looks(self.compiled.base, dict(self.expected), self.situation, also=self.also)
+
+    def with_answer(self, seen: Observation) -> Examination:
+        """The same examination after one more observation."""
+        return Examination(self.compiled, self.case.with_observation(seen), self.goal, self.claim, self.also)
+
+    def contradictions(self) -> list[tuple[str, str, frozenset[str]]]:
+        """Derived features that an observation contradicts: (maker, feature, values the rule gave). Both are shown."""
+        found = []
+        for maker, derivation in self.derivations.items():
+            given = set(derivation.given)
+            for atom in derivation.facts:
+                values = frozenset(atom.value.split("|"))
+                seen = self.facts.get(atom.feature)
+                if atom not in given and seen is not None and not seen & values:
+                    found.append((maker, atom.feature, values))
+        return found
+
+
+def readings_of(compiled: Compiled, observations: Sequence[Observation]) -> Ranking:
+    """The ranking from direct readings alone, without rules: what simulations and batches of plain looks need."""
+    return rank(compiled.model, direct_messages(compiled.base, compiled.model, with_gates(compiled.base, observations)))

@@ -1,0 +1,118 @@
+"""Ranking: the posterior over cells, with assemblies that may not be the range's own.
+
+M_a(h) = prod of the messages on assembly a; R_a = sum_h' delta(h') M_a(h'); L_a(h) = (1 - sigma_a) M_a(h) + sigma_a R_a;
+p(h | O) is in proportion to pi(h) prod_a L_a(h). A donor's assembly comes whole, so R_a is one number for each maker.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from hobmark.reasoning.cells import Floats, Group
+from hobmark.reasoning.evidence import Message
+from hobmark.reasoning.model import Model
+
+
+@dataclass(frozen=True)
+class Ranking:
+    """What the evidence makes of every cell.
+
+    `together` M has shape (makers + 1, A, H), `donated` R (makers + 1, A), `likelihood` L (A, H), `posterior` (H,).
+    """
+
+    model: Model
+    messages: tuple[Message, ...]
+    together: Floats
+    donated: Floats
+    likelihood: Floats
+    posterior: Floats
+    log_evidence: float
+
+    @cached_property
+    def touched(self) -> frozenset[int]:
+        """Assemblies about which something is known."""
+        return frozenset(message.assembly for message in self.messages)
+
+    @cached_property
+    def own_together(self) -> Floats:
+        """M_a(h) with each cell's own maker as the range's, shape (A, H)."""
+        cells = self.model.cells
+        return np.ascontiguousarray(self.together[cells.maker, :, np.arange(len(cells))].T)
+
+    @cached_property
+    def by_group(self) -> Floats:
+        """P(group | O), shape (groups,)."""
+        return np.bincount(self.model.cells.group, self.posterior, minlength=len(self.model.cells.groups))
+
+    @cached_property
+    def leader(self) -> int:
+        """The most probable group."""
+        return int(np.argmax(self.by_group))
+
+    @cached_property
+    def by_year(self) -> dict[int, float]:
+        """P(year | O) over all cells, years in order."""
+        years, place = np.unique(self.model.cells.year, return_inverse=True)
+        mass = np.bincount(place, self.posterior)
+        return {int(year): float(p) for year, p in zip(years, mass, strict=True)}
+
+    def years_of(self, group: Group) -> dict[int, float]:
+        """P(year | O, group) for one group."""
+        where = self.model.cells.of_group(group)
+        mass = self.posterior[where]
+        mass = mass / mass.sum() if mass.sum() > 0 else np.full(len(mass), 1 / len(mass))
+        return {int(y): float(p) for y, p in zip(self.model.cells.year[where], mass, strict=True)}
+
+    @property
+    def unlisted(self) -> float:
+        """P(not one I know | O)."""
+        listed = [i for i, group in enumerate(self.model.cells.groups) if not group.unlisted]
+        return float(max(0.0, 1 - self.by_group[listed].sum()))
+
+    @cached_property
+    def swapped(self) -> Floats:
+        """P(s_a | O) = sum_h p(h | O) sigma_a R_a / L_a(h): how probable it is that assembly a is not its own, (A,)."""
+        donated = self.donated[self.model.cells.maker].T
+        share = self.model.sigma[:, None] * donated / self.likelihood
+        return np.asarray(share @ self.posterior, dtype=np.float64)
+
+    def donors_of(self, assembly: int) -> Floats:
+        """P(the donor's cell | assembly is not its own, O), shape (H,)."""
+        cells = self.model.cells
+        by_maker = np.bincount(
+            cells.maker,
+            self.posterior * self.model.sigma[assembly] / self.likelihood[assembly],
+            minlength=len(cells.makers) + 1,
+        )
+        weight = (by_maker[:, None] * cells.donors * self.together[:, assembly, :]).sum(axis=0)
+        return np.asarray(weight / weight.sum() if weight.sum() > 0 else cells.prior)
+
+    def date_strip(self, assembly: int) -> dict[int, float]:
+        """The assembly's own year distribution from its features alone: prior times M_a."""
+        cells = self.model.cells
+        mass = cells.prior * self.own_together[assembly]
+        years, place = np.unique(cells.year, return_inverse=True)
+        by_year = np.bincount(place, mass / mass.sum())
+        return {int(y): float(p) for y, p in zip(years, by_year, strict=True)}
+
+
+def rank(model: Model, messages: Sequence[Message]) -> Ranking:
+    """The posterior of a model given messages, in float64; the order of the messages does not matter."""
+    cells = model.cells
+    together = np.ones((len(cells.makers) + 1, len(model.assemblies), len(cells)))
+    for message in messages:
+        together[:, message.assembly, :] *= message.values
+    donated = np.einsum("kh,kah->ka", cells.donors, together)
+    own = together[cells.maker, :, np.arange(len(cells))].T
+    sigma = model.sigma[:, None]
+    likelihood = (1 - sigma) * own + sigma * donated[cells.maker].T
+    with np.errstate(divide="ignore"):  # a cell switched off in wording.yaml has no prior: log 0, mass 0
+        score = np.log(cells.prior) + np.log(np.maximum(likelihood, 1e-300)).sum(axis=0)
+    top = float(score.max())
+    mass = np.exp(score - top)
+    total = float(mass.sum())
+    return Ranking(model, tuple(messages), together, donated, likelihood, mass / total, top + float(np.log(total)))

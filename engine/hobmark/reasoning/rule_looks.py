@@ -1,0 +1,73 @@
+"""Looks that only the rules understand: what a look at a rule's condition could set off, chained ahead.
+
+Such a feature carries no statements, so its own answer says nothing. For each answer x the rules it would fire give
+messages m_x(h); J(x, h) is then in proportion to q(x | h) p(h | O, m_x), as far as the answers' chances go.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from hobmark.reasoning.evidence import Message, derived_messages
+from hobmark.reasoning.questions import Expectation
+from hobmark.reasoning.ranking import rank
+
+if TYPE_CHECKING:
+    from hobmark.reasoning.examination import Compiled, Examination
+
+
+def rule_expectations(compiled: Compiled, examination: Examination, wanted: Collection[str]) -> dict[str, Expectation]:
+    """Expectations of the unstated features in `wanted` whose answers would fire a rule that weighs now."""
+    found = {}
+    tested = {feature for rules in compiled.rules.values() for feature in rules.sets}
+    for feature in sorted(tested & set(wanted)):
+        if not compiled.model.features[feature].stated:
+            expected = _expectation(compiled, examination, feature)
+            if expected is not None:
+                found[feature] = expected
+    return found
+
+
+def _expectation(compiled: Compiled, examination: Examination, feature: str) -> Expectation | None:
+    model, ranking = compiled.model, examination.ranking
+    before = _fired(compiled, examination, {})
+    values = model.features[feature].values
+    after = [_fired(compiled, examination, {feature: frozenset({value})}) for value in values]
+    if all(fired == before for fired in after):
+        return None
+    direct = [message for message in ranking.messages if message.maker is None]
+    joint = np.empty((len(values), len(model.cells)))
+    for row, fired in enumerate(after):
+        if fired == before:
+            joint[row] = ranking.posterior
+            continue
+        outcome = rank(model, [*direct, *_messages(compiled, examination, fired)])
+        joint[row] = outcome.posterior * np.exp(outcome.log_evidence - ranking.log_evidence)
+    joint *= model.features[feature].phi
+    joint /= joint.sum()
+    grouped = np.zeros((len(values), int(examination.parts.max()) + 1))
+    np.add.at(grouped.T, examination.parts, joint.T)
+    return Expectation(_information(grouped), _information(joint), joint.sum(axis=1))
+
+
+def _fired(compiled: Compiled, examination: Examination, more: dict[str, frozenset[str]]) -> dict[str, frozenset[str]]:
+    facts = {**examination.facts, **more}
+    return {maker: rules.weighed(facts) for maker, rules in compiled.rules.items()}
+
+
+def _messages(compiled: Compiled, examination: Examination, fired: dict[str, frozenset[str]]) -> list[Message]:
+    observed = [seen.feature for seen in examination.observations if seen.feature is not None and seen.is_reading]
+    messages: list[Message] = []
+    for maker, rules in compiled.rules.items():
+        messages += derived_messages(compiled.base, compiled.model, rules, fired[maker], observed)
+    return messages
+
+
+def _information(joint: np.ndarray[tuple[int, int], np.dtype[np.float64]]) -> float:
+    """I(x; g) in bits of a joint distribution, shape (K, G)."""
+    product = joint.sum(axis=1, keepdims=True) * joint.sum(axis=0, keepdims=True)
+    where = joint > 0
+    return float(max(0.0, (joint[where] * np.log2(joint[where] / product[where])).sum()))
