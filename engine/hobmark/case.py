@@ -14,7 +14,7 @@ from hobmark.dates import read_span
 from hobmark.files import write_atomically
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.references import check_observations
-from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, OneOrMore, Text
+from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, Text
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.vocabulary import Situation
 from hobmark.knowledge.written import Written

@@ -16,7 +16,7 @@ SIZE_LIMIT = 5 * 1024 * 1024
 """Largest file that is read, in bytes."""
 
 UNWANTED = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufeff\ufffe\uffff]")
-"""Characters that no text here may hold: control characters but tab and line ends, and what is no character."""
+"""Characters that no text here may hold: controls but tab and line ends, and what is no character."""
 
 _REASONS = {
     errno.ENOENT: ("there is no such file or folder.", "Check the spelling and the folder."),
@@ -116,9 +116,7 @@ def _replace(path: Path, data: bytes) -> None:
         mode = target.stat().st_mode
         _must_be_file(path, mode)
         if not os.access(target, os.W_OK):
-            raise refusal(
-                path, "the file is write-protected.", "Lift the protection, or choose another name."
-            )
+            raise refusal(path, "the file is write-protected.", "Lift the protection, or choose another name.")
     part = target.with_name(f".hobmark-{secrets.token_hex(8)}.part")
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
     handle = os.open(part, flags, 0o666 if mode is None else stat.S_IMODE(mode))
@@ -147,9 +145,15 @@ def write_atomically(path: Path, text: str) -> None:
         data = text.encode("utf-8")
     except UnicodeEncodeError as error:
         bad = shown(text[error.start])
-        raise refusal(
-            path, f"the text holds {bad}, which is no character.", "Delete it, then save again."
-        ) from None
+        raise refusal(path, f"the text holds {bad}, which is no character.", "Delete it, then save again.") from None
+    try:
+        _replace(path, data)
+    except (OSError, ValueError) as error:
+        raise _for(path, error) from None
+
+
+def write_bytes_atomically(path: Path, data: bytes) -> None:
+    """The same for bytes."""
     try:
         _replace(path, data)
     except (OSError, ValueError) as error:

@@ -57,8 +57,7 @@ class _Notes:
         self.problems: list[Problem] = []
 
     def note(self, mark: Any, message: str, remedy: str) -> None:
-        line, column = (mark.line + 1, mark.column + 1) if mark is not None else (1, 1)
-        self.problems.append(Problem(self.path, line, column, message, remedy))
+        self.problems.append(Problem(self.path, mark.line + 1, mark.column + 1, message, remedy))
         if len(self.problems) >= PROBLEM_LIMIT:
             raise Refused(self.problems)
 
@@ -74,28 +73,31 @@ class _Notes:
             self.note(event.start_mark, amiss, "Delete it.")
 
     def key(self, event: Any, keys: Mapping[str, tuple[int, int]]) -> None:
-        first = keys.get(event.value, (0, 0))[0]
-        twice = f"the field '{shown(event.value)}' stands twice, first at line {first}.", "Keep one of them."
-        self.note(event.start_mark, *(twice if first else _NOT_A_NAME))
+        line = keys[event.value][0] if event.value in keys else 0
+        twice = f"the field '{shown(event.value)}' stands twice, first at line {line}.", "Keep one of them."
+        self.note(event.start_mark, *(twice if line else _NOT_A_NAME))
 
-    def syntax(self, error: Exception) -> NoReturn:
-        said, mark = str(getattr(error, "problem", "")), getattr(error, "problem_mark", None)
-        if "quoted scalar" in str(getattr(error, "context", "")) and "end of stream" in said:
-            mark = getattr(error, "context_mark", mark)  # where the quotation opens, not where the file ends
-        self.stop(mark, *yaml_worded(said))
+    def syntax(self, error: Exception, text: str) -> NoReturn:
+        said = f"{getattr(error, 'context', '')} {getattr(error, 'problem', '')}"
+        end = yaml.Mark("", len(text), text.count("\n"), len(text) - text.rfind("\n") - 1, None, 0)
+        marks = [getattr(error, name, None) for name in ("problem_mark", "context_mark")]
+        # Where a thing opens helps more than where the file ends, past which the parser may point.
+        self.stop(next((mark for mark in marks if mark and mark.index < end.index), end), *yaml_worded(said))
 
 
 def _root(text: str, notes: _Notes) -> Node:
-    """The nodes of one document, from the parser's events; Python's own stack is not used, so cannot run out.
+    """The nodes of one document, from the parser's events; Python's own stack is spared.
 
-    Of the open collection: `entries` or `fields` with `keys`, the `key` that waits for its value, the event
-    that `opened` it, its `height` (nesting below), the node count when it `began`. One loop, as calls cost time.
+    Of the open collection: `entries` or `fields` with `keys`, the `key` that waits for its value, what
+    `opened` it, its `height` (nesting below), the count when it `began`. One loop, as calls cost time.
     """
     next_event, new = _LOADER(text).get_event, tuple.__new__
     entries: list[Node] = []
     fields: dict[str, Node] | None = None
     keys: dict[str, tuple[int, int]] = {}
-    key, opened, height, began, count, documents = None, None, 0, 0, 0, 0
+    key: str | None = None
+    opened: Any = None
+    height = began = count = documents = 0
     stack: list[Any] = []
     anchors: dict[str, tuple[Node, int, int] | None] = {}
     while True:
@@ -128,9 +130,7 @@ def _root(text: str, notes: _Notes) -> Node:
         elif kind is yaml.MappingEndEvent or kind is yaml.SequenceEndEvent:
             mark, anchor, size, high = opened.start_mark, opened.anchor, count - began + 1, height + 1
             whole = tuple(entries) if fields is None else types.MappingProxyType(fields)
-            node = Node(
-                whole, mark.line + 1, mark.column + 1, types.MappingProxyType(keys) if keys else _NO_KEYS
-            )
+            node = Node(whole, mark.line + 1, mark.column + 1, types.MappingProxyType(keys) if keys else _NO_KEYS)
             entries, fields, keys, key, opened, height, began = stack.pop()
         elif kind is yaml.AliasEvent:
             named = f"the alias '*{shown(event.anchor)}'"
@@ -141,9 +141,7 @@ def _root(text: str, notes: _Notes) -> Node:
             if count >= NODE_LIMIT or len(stack) + high > DEPTH_LIMIT:
                 notes.stop(event.start_mark, f"{named} makes the file too large.", _WRITE_OUT)
         elif kind is yaml.StreamEndEvent:
-            return (
-                entries[0] if entries and entries[0].value != "" else Node(types.MappingProxyType({}), 1, 1)
-            )
+            return entries[0] if entries and entries[0].value != "" else Node(types.MappingProxyType({}), 1, 1)
         else:
             if (documents := documents + (kind is yaml.DocumentStartEvent)) > 1:
                 notes.stop(event.start_mark, "a second document begins here.", "Keep one document to a file.")
@@ -174,7 +172,7 @@ def read_marked(path: Path, within: Path | None = None) -> Node:
         ValueError,
         OverflowError,
     ) as error:  # PyYAML's own parser lets numbers in escapes through
-        notes.syntax(error)
+        notes.syntax(error, text.rstrip())
     if notes.problems:
         raise Refused(notes.problems)
     return root
@@ -183,11 +181,9 @@ def read_marked(path: Path, within: Path | None = None) -> Node:
 def plain(node: Node) -> object:
     """The same as nested dict, list and str. Recursive: `read_marked` bounds the depth."""
     value = node.value
-    if isinstance(value, str):
-        return value
     if isinstance(value, tuple):
         return [plain(entry) for entry in value]
-    return {name: plain(entry) for name, entry in value.items()}
+    return value if isinstance(value, str) else {name: plain(entry) for name, entry in value.items()}
 
 
 def _child(node: Node, step: str | int) -> Node | None:
@@ -230,18 +226,17 @@ def _fields(option: Any) -> Mapping[str, Any]:
     return {info.alias or name: info.annotation for name, info in option.model_fields.items()}
 
 
-def _goes_by(option: Any, label: str) -> bool:
-    """Whether a union's branch goes by this label: its own name, or the word its discriminator holds."""
-    words = [word for held in _fields(option).values() for word in get_args(held)]
-    return label in (getattr(option, "__name__", ""), *words)
-
-
 def _fields_along(model: type[BaseModel], loc: Sequence[str | int], tags: frozenset[int]) -> tuple[str, ...]:
-    """The fields a record may have where `loc` leads, as the model declares them."""
+    """The fields a record may have where `loc` leads.
+
+    A union's branch goes by its own name, or by the word its discriminator holds.
+    """
     options = _options(model)
     for at, step in enumerate(loc):
         if at in tags:
-            options = [option for option in options if _goes_by(option, str(step))] or options
+            named = [o for o in options if step == getattr(o, "__name__", "")]
+            worded_so = [o for o in options if any(step in get_args(held) for held in _fields(o).values())]
+            options = named or worded_so or options
             continue
         inner: list[Any] = []
         for option in options:
@@ -284,7 +279,7 @@ def _problem(fault: Fault, node: Node, path: str) -> Problem:
 def validated(model: type[M], node: Node, path: str, context: Any = None) -> M:
     """The node as the model has it. Raises Refused with a problem for each mistake, in file order.
 
-    `context` is handed to the model's validators. Their ValueErrors are repeated as they stand and should read
+    `context` goes to the model's validators. Their ValueErrors are repeated as they stand, so should read
     "what is wrong. What to do."
     """
     try:

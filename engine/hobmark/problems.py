@@ -63,7 +63,7 @@ class Problem:
         return said if said.isprintable() else "".join(map(_visible, said))
 
 
-class Refused(Exception):  # noqa: N818 - it says what happened, and reads so where it is raised
+class Refused(Exception):
     """What was given cannot be used; `problems` says why, in the order found."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:
@@ -177,10 +177,12 @@ def worded(
         return f"{echo} for {called} is neither true nor false.", "Write true or false."
     if kind in _BOUNDS:
         bound, amiss, wanted = _BOUNDS[kind]
-        return f"{given} for {called} is {amiss}.", f"Write {wanted.format(details.get(bound))}."
+        limit = details.get(bound)
+        wanted = wanted.format(f"{limit:g}" if isinstance(limit, float) else limit)
+        return f"'{shown(str(given))}' for {called} is {amiss}.", f"Write {wanted}."
     if kind in _LENGTHS:
-        limit, amiss, wanted = _LENGTHS[kind]
-        return f"{called} {amiss}", wanted.format(details.get(limit))
+        bound, amiss, wanted = _LENGTHS[kind]
+        return f"{called} {amiss}", wanted.format(details.get(bound))
     if kind == "string_pattern_mismatch":
         return f"{echo} for {called} is not in the form it must have.", _SEE_HEAD
     return f"{echo} for {called} cannot be used here.", _SEE_HEAD
@@ -192,12 +194,16 @@ _YAML = {
     "expected ':'": ("a field has no colon after its name.", "Write 'name: value'."),
     "cannot start any": ("nothing can begin with this sign or a tab.", "Quote text, and indent with spaces."),
     "end of stream": ("a quotation mark is opened here and never closed.", "Close it."),
+    "unexpected document": ("a quotation mark above this is never closed.", "Close it."),
     "',' or ']'": ("a list in [ ] lacks a comma or its closing bracket.", "Add what is missing."),
     "',' or '}'": ("fields in { } lack a comma or the closing brace.", "Add what is missing."),
     "'-' indicator": ("this line stands in a list and is no entry.", "Begin it with '- ', or indent it."),
     "escape": ("the backslash begins nothing that is known.", "Use single quotes, or write it twice."),
     "expected key": _NO_FIT,
     "block end": _NO_FIT,
+    "document start": _NO_FIT,
+    "node content": ("a value, a field name or a closing bracket is missing here.", "Add it."),
+    "maximum": ("this is nested too deep.", "Flatten it."),
     "alphabetic or numeric": ("a name must follow this & or *.", "Quote text that begins with & or *."),
     "tag": ("words that begin with ! are not read.", "Remove it, or put the text in quotes."),
 }

@@ -440,6 +440,21 @@ def test_a_condition_used_more_than_250_times_is_spread_over_rulesets() -> None:
     assert len(durable._listening[atom("rim")]) == 3
 
 
+def test_a_feature_with_more_than_500_values_is_spread_over_rulesets() -> None:
+    rules = [clause(f"value{n:04}", f"rim={n} -> mark{n}") for n in range(1_200)]
+    assert len(chaining._shards(rules, Limits())) == 3
+
+
+def test_more_than_500_features_are_spread_over_rulesets() -> None:
+    rules = [clause(f"feature{n:04}", f"mark{n} -> late") for n in range(1_200)]
+    assert len(chaining._shards(rules, Limits())) == 3
+
+
+def test_more_than_4000_rules_are_spread_over_rulesets() -> None:
+    rules = [clause(f"r{n:04}", f"rim={n % 50} & step={n // 50} ->") for n in range(4_100)]
+    assert len(chaining._shards(rules, Limits())) == 2
+
+
 @needs_durable
 def test_a_condition_used_600_times_fires_every_rule() -> None:
     rules = [clause(f"use{n:03}", f"rim -> mark{n}") for n in range(600)]

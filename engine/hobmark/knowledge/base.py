@@ -7,7 +7,7 @@ from functools import cached_property
 from pydantic import Field
 
 from hobmark.knowledge.schema.entry import Entry
-from hobmark.knowledge.schema.looks import Assembly, Feature, Wording
+from hobmark.knowledge.schema.looks import Assembly, Caution, Feature, Wording
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.knowledge.schema.rules import Rule
 from hobmark.knowledge.schema.works import Family, Maker, Source, Trait, Variant
@@ -58,6 +58,11 @@ class MakerFolder(Entry):
         seen = (o.feature for specimen in self.specimens for o in specimen.observations if o.is_reading)
         return frozenset(feature for feature in seen if feature is not None)
 
+    @cached_property
+    def concluded_features(self) -> frozenset[str]:
+        """Features about which some acting rule concludes something."""
+        return frozenset(feature for rule in self.acting_rules for feature in rule.concluded)
+
     def variants_meant(self, of: tuple[str, ...]) -> frozenset[str]:
         """The variants that a list of variant ids, family ids or `all` speaks of."""
         meant: set[str] = set()
@@ -78,6 +83,7 @@ class KnowledgeBase(Entry):
     assemblies: dict[str, Assembly]
     features: dict[str, Feature]
     makers: dict[str, MakerFolder]
+    cautions: dict[str, Caution] = Field(default_factory=dict)
 
     def variant(self, maker: str, variant: str) -> Variant:
         """Look a variant up; KeyError if there is none."""
@@ -99,7 +105,9 @@ class KnowledgeBase(Entry):
                 keys[variant] = (maker, variant)
         return {name: key for name, key in keys.items() if "/" in name or seen[name] == 1}
 
-    def without(self, *, trait: str | None = None, rule: str | None = None, specimen: str | None = None) -> KnowledgeBase:
+    def without(
+        self, *, trait: str | None = None, rule: str | None = None, specimen: str | None = None
+    ) -> KnowledgeBase:
         """The base with one statement, rule or specimen (given as `maker/id`) taken away."""
         makers = dict(self.makers)
         for name, field in ((trait, "traits"), (rule, "rules"), (specimen, "specimens")):
@@ -109,7 +117,7 @@ class KnowledgeBase(Entry):
             folder = makers[maker]
             kept = tuple(entry for entry in getattr(folder, field) if entry.id != entry_id)
             makers[maker] = _remade(folder, {field: kept})
-        return self._with_makers(makers)
+        return self.with_makers(makers)
 
     def without_variants(self, maker: str, variants: frozenset[str]) -> KnowledgeBase:
         """The base with some variants of a maker unknown to it, and the whole maker where none is left."""
@@ -117,7 +125,7 @@ class KnowledgeBase(Entry):
         makers = dict(self.makers)
         if variants >= set(folder.variants):
             del makers[maker]
-            return self._with_makers(makers)
+            return self.with_makers(makers)
         families = {
             fid: family.model_copy(update={"variants": {v: x for v, x in family.variants.items() if v not in variants}})
             for fid, family in folder.families.items()
@@ -131,10 +139,12 @@ class KnowledgeBase(Entry):
         )
         specimens = tuple(specimen for specimen in folder.specimens if specimen.known.variant not in variants)
         makers[maker] = _remade(folder, {"families": families, "traits": traits, "specimens": specimens})
-        return self._with_makers(makers)
+        return self.with_makers(makers)
 
-    def _with_makers(self, makers: dict[str, MakerFolder]) -> KnowledgeBase:
-        return KnowledgeBase(wording=self.wording, assemblies=self.assemblies, features=self.features, makers=makers)
+    def with_makers(self, makers: dict[str, MakerFolder]) -> KnowledgeBase:
+        """The same base with other makers."""
+        fields = {name: getattr(self, name) for name in KnowledgeBase.model_fields}
+        return KnowledgeBase(**(fields | {"makers": makers}))
 
 
 def _remade(folder: MakerFolder, update: dict[str, object]) -> MakerFolder:

@@ -11,9 +11,9 @@ from typing import TypeVar
 from pydantic import BaseModel, RootModel
 
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
-from hobmark.knowledge.references import check_common, check_folder
+from hobmark.knowledge.references import check_cautions, check_common, check_folder
 from hobmark.knowledge.schema.entry import Id
-from hobmark.knowledge.schema.looks import Assembly, Feature, Wording
+from hobmark.knowledge.schema.looks import Assembly, Caution, Feature, Wording
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.knowledge.schema.rules import Rule
 from hobmark.knowledge.schema.works import Family, Maker, Source, Trait
@@ -25,6 +25,8 @@ SHIPPED = "shipped"
 """In place of a folder: the base that comes with the program."""
 COMMON_FILES = ("wording.yaml", "assemblies.yaml", "features.yaml")
 """The files that stand once, above the makers."""
+CAUTIONS = "reference/cautions.yaml"
+"""The cautions shown with every answer."""
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -35,6 +37,10 @@ class AssemblyFile(RootModel[dict[Id, Assembly]]):
 
 class FeatureFile(RootModel[dict[Id, Feature]]):
     """features.yaml."""
+
+
+class CautionFile(RootModel[dict[Id, Caution]]):
+    """reference/cautions.yaml."""
 
 
 class SourceFile(RootModel[dict[Id, Source]]):
@@ -85,15 +91,19 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
     wording: Written[Wording] | None = None
     assemblies: list[Written[AssemblyFile]] = []
     features: list[Written[FeatureFile]] = []
+    cautions: list[Written[CautionFile]] = []
     folders: list[tuple[Path, Path]] = []
     for root in roots:
         if not root.is_dir():
-            reader.problems.append(Problem(str(root), 1, 1, "there is no such folder.", "Give the folder of a knowledge base."))
+            reader.problems.append(
+                Problem(str(root), 1, 1, "there is no such folder.", "Give the folder of a knowledge base.")
+            )
             continue
         if (root / "wording.yaml").exists():
             wording = reader.read(Wording, root / "wording.yaml", root) or wording
         assemblies += _present(reader.read(AssemblyFile, path, root) for path in _named(root, "assemblies.yaml"))
         features += _present(reader.read(FeatureFile, path, root) for path in _named(root, "features.yaml"))
+        cautions += _present(reader.read(CautionFile, path, root) for path in _named(root, CAUTIONS))
         folders += [(root, folder) for folder in maker_folders(root)]
     if reader.problems:
         raise Refused(_in_order(reader.problems))
@@ -106,9 +116,12 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
         assemblies=_merged(assemblies, reader.problems),
         features=_merged(features, reader.problems),
         makers={},
+        cautions=_merged(cautions, reader.problems),
     )
     for written in features:
         reader.problems += check_common(written, base)
+    for known in cautions:
+        reader.problems += check_cautions(known, base)
     makers: dict[str, MakerFolder] = {}
     for root, folder_path in folders:
         folder = _read_folder(reader, root, folder_path, base)
@@ -121,10 +134,12 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
             )
         makers[folder.maker.id] = folder
     if not makers and not reader.problems:
-        reader.problems.append(Problem(str(roots[0]), 1, 1, "there is no maker here.", "Add a folder with a maker.yaml."))
+        reader.problems.append(
+            Problem(str(roots[0]), 1, 1, "there is no maker here.", "Add a folder with a maker.yaml.")
+        )
     if reader.problems:
         raise Refused(_in_order(reader.problems))
-    return KnowledgeBase(wording=base.wording, assemblies=base.assemblies, features=base.features, makers=makers)
+    return base.with_makers(makers)
 
 
 def maker_folders(root: Path) -> list[Path]:
@@ -136,7 +151,7 @@ def knowledge_files(roots: Sequence[Path]) -> list[Path]:
     """Every file that a base read from `roots` depends on, in a fixed order (cases are not among them)."""
     files: list[Path] = []
     for root in roots:
-        files += [root / name for name in COMMON_FILES if (root / name).exists()]
+        files += [root / name for name in (*COMMON_FILES, CAUTIONS) if (root / name).exists()]
         for folder in maker_folders(root):
             files += sorted(path for path in folder.iterdir() if path.suffix == ".yaml")
             files += sorted((folder / "specimens").glob("*.yaml"))
@@ -183,7 +198,9 @@ def _merged(files: Sequence[Written[RootModel[dict[str, M]]]], problems: list[Pr
     for written in files:
         for name, entry in written.entry.root.items():
             if name in merged:
-                problems.append(written.problem((name,), f"duplicate id '{name}', used in an earlier folder.", "Choose a new one."))
+                problems.append(
+                    written.problem((name,), f"duplicate id '{name}', used in an earlier folder.", "Choose a new one.")
+                )
             merged[name] = entry
     return merged
 

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Sequence
 from pydantic import RootModel
 
 from hobmark.knowledge.base import EVERY_VARIANT, KnowledgeBase, MakerFolder
-from hobmark.knowledge.schema.looks import Feature
+from hobmark.knowledge.schema.looks import Caution, Feature
 from hobmark.knowledge.schema.observations import Observation, Specimen
 from hobmark.knowledge.schema.rules import AnyOf, BoundConclusion, FeatureConclusion, Rule
 from hobmark.knowledge.schema.works import Family, FromTo, Trait
@@ -27,6 +27,13 @@ def check_common(features: Written[RootModel[dict[str, Feature]]], base: Knowled
             yield from _feature_values(features, (name, "needs", needed), needed, values, base, key=True)
         if _needs_itself(name, base):
             yield features.problem((name, "needs"), f"'{name}' needs itself in a circle.", "Break the circle.")
+
+
+def check_cautions(cautions: Written[RootModel[dict[str, Caution]]], base: KnowledgeBase) -> Iterator[Problem]:
+    """Cautions are called for by features and values that exist."""
+    for name, caution in cautions.entry.root.items():
+        for feature, values in caution.when.items():
+            yield from _feature_values(cautions, (name, "when", feature), feature, values, base, key=True)
 
 
 def _needs_itself(name: str, base: KnowledgeBase) -> bool:
@@ -68,7 +75,7 @@ def check_folder(
 
 
 def _check_models(models: Written[RootModel[dict[str, Family]]], citable: Collection[str]) -> Iterator[Problem]:
-    first: dict[str, str] = {EVERY_VARIANT: "the word for every variant"} | {fid: "a family" for fid in models.entry.root}
+    first: dict[str, str] = {EVERY_VARIANT: "the word for every variant"} | dict.fromkeys(models.entry.root, "a family")
     for fid, family in models.entry.root.items():
         for vid, variant in family.variants.items():
             loc: Loc = (fid, "variants", vid)
@@ -125,7 +132,9 @@ def _check_rules(
         for place, conclusion in enumerate(rule.then):
             at = (position, "then", place)
             if isinstance(conclusion, FeatureConclusion):
-                yield from _feature_values(rules, (*at, "feature"), conclusion.feature, conclusion.is_, base, beside="is")
+                yield from _feature_values(
+                    rules, (*at, "feature"), conclusion.feature, conclusion.is_, base, beside="is"
+                )
             elif isinstance(conclusion, BoundConclusion):
                 if conclusion.of not in base.assemblies:
                     yield _unknown(rules, (*at, "of"), "assembly", conclusion.of, base.assemblies)
@@ -172,7 +181,7 @@ def check_observations(
         first.setdefault(seen.feature, position)
 
 
-def _duplicate_ids(written: Written[object], entries: Sequence[Trait] | Sequence[Rule]) -> Iterator[Problem]:
+def _duplicate_ids(written: Written[object], entries: Sequence[Trait | Rule]) -> Iterator[Problem]:
     first: dict[str, int] = {}
     for position, entry in enumerate(entries):
         if entry.id in first:
@@ -183,8 +192,14 @@ def _duplicate_ids(written: Written[object], entries: Sequence[Trait] | Sequence
 
 
 def _feature_values(
-    written: Written[object], loc: Loc, feature: str, values: Sequence[str], base: KnowledgeBase,
-    *, key: bool = False, beside: str | None = None,
+    written: Written[object],
+    loc: Loc,
+    feature: str,
+    values: Sequence[str],
+    base: KnowledgeBase,
+    *,
+    key: bool = False,
+    beside: str | None = None,
 ) -> Iterator[Problem]:
     if feature not in base.features:
         yield _unknown(written, loc, "feature", feature, base.features)

@@ -47,6 +47,7 @@ class Cells:
     donors: Floats
 
     def __len__(self) -> int:
+        """H, the number of cells."""
         return len(self.year)
 
     def of_group(self, wanted: Group) -> NDArray[np.bool_]:
@@ -103,7 +104,9 @@ def build_cells(base: KnowledgeBase) -> Cells:
     year = np.concatenate([years for _, _, years, _ in columns])
     prior = np.concatenate([mass for *_, mass in columns])
     prior = prior / prior.sum()
-    return Cells(makers, tuple(groups), group, maker_of, year, prior, _donors(prior, maker_of, len(makers), numbers.donor_within))
+    return Cells(
+        makers, tuple(groups), group, maker_of, year, prior, _donors(prior, maker_of, len(makers), numbers.donor_within)
+    )
 
 
 def _life_years(life: str) -> Ints:

@@ -37,7 +37,7 @@ __all__ = [
 ]
 
 
-class ChainingLimit(ValueError):  # noqa: N818  # what was passed, as a curator would say it
+class ChainingLimit(ValueError):  # what was passed, as a curator would say it
     """A clause the rule engine cannot take safely; the message tells a curator what to change."""
 
 
@@ -77,7 +77,7 @@ def plain(text: str) -> str:
     The engine compares quoted text in its escaped form and hashes bytes as signed. Ids of features
     and values pass through unchanged.
     """
-    return quote(text, safe="", errors="surrogatepass")
+    return text if text.isascii() and text.isidentifier() else quote(text, safe="", errors="surrogatepass")
 
 
 def condition_of(atom: Atom) -> dict[str, str]:
@@ -100,6 +100,7 @@ def id_hash(text: str) -> int:
 
 def check_limits(clauses: Iterable[Clause], limits: Limits = LIMITS) -> None:
     """Refuse at load what durable-rules cannot take, whichever engine runs here: ChainingLimit."""
+    seen: set[Atom] = set()
     hashes: dict[int, Atom] = {}
     for clause in clauses:
         if len(clause.body) > limits.conditions:
@@ -107,23 +108,24 @@ def check_limits(clauses: Iterable[Clause], limits: Limits = LIMITS) -> None:
                 f"{clause.id}: {len(clause.body)} conditions, and a rule may have {limits.conditions}. "
                 "Let one rule conclude a feature from some of them, and let another rule use that feature."
             )
-        for atom in clause.body + clause.head:
-            if (size := len(message_id(condition_of(atom)))) > limits.text:
+        for atom in sorted({*clause.body, *clause.head} - seen):
+            message = message_id(condition_of(atom))
+            if len(message) > limits.text:
                 raise ChainingLimit(
-                    f"{clause.id}: feature {atom.feature[:40]!r} with value {atom.value[:40]!r} takes {size} "
-                    f"characters, and {limits.text} is the most. Use a short id; long text goes in a remark."
+                    f"{clause.id}: feature {atom.feature[:40]!r} with value {atom.value[:40]!r} takes "
+                    f"{len(message)} characters of {limits.text}. Use a short id; long text goes in a remark."
                 )
-        for atom in clause.body:
-            if (other := hashes.setdefault(id_hash(message_id(condition_of(atom))), atom)) != atom:
+            if (other := hashes.setdefault(id_hash(message), atom)) != atom:
                 raise ChainingLimit(
                     f"{clause.id}: the rule engine cannot tell {atom.feature} {atom.value!r} from "
                     f"{other.feature} {other.value!r}. Give one of the two values another id."
                 )
+            seen.add(atom)
 
 
 @dataclass(slots=True)
 class _Shard:
-    """The clauses of one ruleset, and the counts that decide whether it can take another."""
+    """The clauses of one ruleset, and what decides whether it can take another."""
 
     clauses: list[Clause] = field(default_factory=list)
     uses: Counter[Atom] = field(default_factory=Counter)
@@ -131,11 +133,10 @@ class _Shard:
 
     def takes(self, clause: Clause, limits: Limits) -> bool:
         """Whether the clause fits. The boot rule counts as one rule and one feature."""
-        if len(self.clauses) + 2 > limits.rules:
+        again = Counter(clause.body)
+        if len(self.clauses) + 2 > limits.rules or any(self.uses[a] + again[a] > limits.uses for a in again):
             return False
-        if any(self.uses[atom] + more > limits.uses for atom, more in Counter(clause.body).items()):
-            return False
-        fresh = {atom for atom in clause.body if atom not in self.uses}
+        fresh = again.keys() - self.uses.keys()
         if len(self.values.keys() | {atom.feature for atom in fresh}) + 1 > limits.tests:
             return False
         added = Counter(atom.feature for atom in fresh)
@@ -165,7 +166,7 @@ class _Recorder:
     def __init__(self, clauses: Iterable[Clause]) -> None:
         self.fired: deque[Clause] = deque()
         self.failure: BaseException | None = None
-        self._atoms = {message_id(condition_of(atom)): atom for clause in clauses for atom in clause.body}
+        self._atoms = {message_id(condition_of(a)): a for a in {a for c in clauses for a in c.body}}
 
     def action(self, clause: Clause) -> Callable[[Any], None]:
         """What the rule of a clause runs. It has one argument: with two the engine thinks it asynchronous."""
@@ -218,13 +219,11 @@ class DurableChainer:
         for part in _shards(kept, limits):
             name = f"hobmark-{hashlib.sha256(repr(part.clauses).encode()).hexdigest()[:16]}"
             rules = {"boot": _rule([BOOT], lambda _: None)}
-            for n, clause in enumerate(part.clauses):
-                rules[f"r{n}"] = _rule(map(condition_of, clause.body), self._recorder.action(clause))
+            for clause in part.clauses:
+                rules[f"r{len(rules)}"] = _rule(map(condition_of, clause.body), self._recorder.action(clause))
             self._host.set_rulesets({name: rules})
-            # The engine has no public unload, and only `derive` makes sessions, which it deletes itself.
-            rulesets.callback(
-                engine.durable_rules_engine.delete_ruleset, self._host.get_ruleset(name)._handle
-            )
+            handle = self._host.get_ruleset(name)._handle
+            rulesets.callback(engine.durable_rules_engine.delete_ruleset, handle)  # no public one exists
             for atom in part.uses:
                 self._listening.setdefault(atom, []).append(name)
 
@@ -252,10 +251,9 @@ class DurableChainer:
         answers any other with MessageNotHandledException; raised here, that would be a fault.
         """
         recorder, awake, fired = self._recorder, set[str](), list[Clause]()
-        recorder.fired.clear()
+        recorder.fired.clear()  # what a case that failed left behind
         recorder.failure = None
-        holds = set(start)
-        ahead = deque(sorted(start))
+        holds, ahead = set(start), deque(sorted(start))
         try:
             while ahead:
                 atom = ahead.popleft()

@@ -36,7 +36,11 @@ class Message:
     @property
     def key(self) -> str:
         """A name that tells it from the case's other messages."""
-        return self.feature if self.maker is None and self.feature else f"{self.maker}:{','.join(self.rules)}:{self.feature}"
+        return (
+            self.feature
+            if self.maker is None and self.feature
+            else f"{self.maker}:{','.join(self.rules)}:{self.feature}"
+        )
 
 
 def with_gates(base: KnowledgeBase, observations: Sequence[Observation]) -> list[Observation]:
@@ -101,15 +105,17 @@ def derived_messages(
         inside = np.array([value in values for value in table.values])
         others = max(1, len(table.values) - int(inside.sum()))
         plain = model.message(feature, np.where(inside, word, (1 - word) / others))
-        messages.append(Message(table.assembly, _own_cells(model, rules.maker, plain), feature, rules.maker, tuple(names)))
+        messages.append(
+            Message(table.assembly, _own_cells(model, rules.maker, plain), feature, rules.maker, tuple(names))
+        )
     for assembly, conclusions in bounds.items():
         satisfied = np.ones(len(model.cells), dtype=bool)
         for _, bound in conclusions:
             satisfied &= _satisfies(model, rules.maker, bound)
         plain = np.where(satisfied, 1.0, model.floor)[None, :].repeat(len(model.cells.makers) + 1, axis=0)
-        names = tuple(dict.fromkeys(rule.id for rule, _ in conclusions))
+        bounding = tuple(dict.fromkeys(rule.id for rule, _ in conclusions))
         place = model.assemblies.index(assembly)
-        messages.append(Message(place, _own_cells(model, rules.maker, plain), None, rules.maker, names))
+        messages.append(Message(place, _own_cells(model, rules.maker, plain), None, rules.maker, bounding))
     return messages
 
 

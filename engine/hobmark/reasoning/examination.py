@@ -90,9 +90,7 @@ class Examination:
     def ranking(self) -> Ranking:
         """The posterior."""
         compiled = self.compiled
-        found = all_messages(
-            compiled.base, compiled.model, compiled.rules.values(), self.case.observations, self.facts
-        )
+        found = all_messages(compiled.base, compiled.model, compiled.rules.values(), self.case.observations, self.facts)
         return rank(compiled.model, found)
 
     @property

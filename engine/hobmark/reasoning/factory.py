@@ -7,7 +7,7 @@ probability that the part is the specimen's own.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from hobmark.dates import overlap, read_span
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
 from hobmark.knowledge.schema.looks import Feature
-from hobmark.knowledge.schema.observations import Observation, Specimen
+from hobmark.knowledge.schema.observations import Specimen
 from hobmark.knowledge.schema.works import Trait
 from hobmark.knowledge.vocabulary import HowOften
 from hobmark.reasoning.cells import Cells, Floats, Group, Ints
@@ -28,55 +28,114 @@ OwnParts = Mapping[tuple[str, str], float]
 
 
 @dataclass(frozen=True, slots=True)
-class _MakerPart:
-    """What one maker says of one feature: camps for each variant, their mean U, and the specimens' counts."""
+class Sighting:
+    """One specimen's value of one feature: `reading` (K,) and `share` over its variant's years (Y,), both sum to 1.
 
-    camps: dict[str, list[Camp]]
+    `gamma` is None where the record does not say whether the part is the specimen's own.
+    """
+
+    specimen: str
+    reading: Floats
+    share: Floats
+    gamma: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class MakerPart:
+    """What one maker says of one feature: by variant the camps and the sightings, and U, the mean of what it used."""
+
+    camps: Mapping[str, tuple[Camp, ...]]
+    sightings: Mapping[str, tuple[Sighting, ...]]
     used_mean: Floats
 
 
-def factory_table(base: KnowledgeBase, cells: Cells, feature_id: str, own: OwnParts) -> Floats:
+Parts = Mapping[str, MakerPart]
+"""By maker, what it says of one feature."""
+
+
+def factory_parts(base: KnowledgeBase, cells: Cells, feature_id: str) -> Parts:
+    """Everything Phi of one feature is made of, but for gamma."""
+    return {maker: _maker_part(base, folder, cells, feature_id) for maker, folder in base.makers.items()}
+
+
+def factory_table(base: KnowledgeBase, cells: Cells, feature_id: str, parts: Parts, own: OwnParts) -> Floats:
     """Phi for one feature: shape (K values, H cells), columns summing to 1."""
     feature = base.features[feature_id]
     values = len(feature.value_ids)
     numbers = base.wording.model
     table = np.empty((values, len(cells)))
-    means = []
-    for maker, folder in base.makers.items():
-        part = _maker_part(base, folder, cells, feature_id)
-        means.append(part.used_mean)
-        for variant in folder.variants:
+    for maker, part in parts.items():
+        for variant, camps in part.camps.items():
             where = cells.of_group(Group(maker, variant))
-            camps = part.camps.get(variant, [])
-            counts = _specimen_counts(base, folder, variant, feature_id, cells.year[where], own, _cited(folder, camps))
-            kappa = sum((camp.kappa for camp in camps), np.zeros(where.sum()))
-            top = numbers.used_weight * part.used_mean[:, None] + counts
+            counts = _counts(base, feature, part.sightings[variant], own, (values, int(where.sum())))
+            kappa = sum((camp.kappa for camp in camps), np.zeros(counts.shape[1]))
+            used = np.repeat(part.used_mean[:, None], counts.shape[1], axis=1)
+            top = numbers.used_weight * used + counts
             top = top + sum((camp.kappa * camp.distribution for camp in camps), np.zeros_like(counts))
             weight = numbers.used_weight + kappa + counts.sum(axis=0)
-            unknown_here = part.used_mean[:, None].repeat(len(weight), axis=1)
-            table[:, where] = np.where(weight > 0, top / np.maximum(weight, 1e-300), unknown_here)
+            table[:, where] = np.where(weight > 0, top / np.maximum(weight, 1e-300), used)
         mixed = numbers.unlisted_variant_used * part.used_mean + (1 - numbers.unlisted_variant_used) / values
         table[:, cells.of_group(Group(maker, None))] = mixed[:, None]
-    of_all = np.mean(means, axis=0)
+    of_all = np.mean([part.used_mean for part in parts.values()], axis=0)
     unknown = numbers.unlisted_maker_used * of_all + (1 - numbers.unlisted_maker_used) / values
     table[:, cells.of_group(Group(None, None))] = unknown[:, None]
     return np.asarray((1 - values * numbers.floor) * table + numbers.floor, dtype=np.float64)
 
 
-def _maker_part(base: KnowledgeBase, folder: MakerFolder, cells: Cells, feature_id: str) -> _MakerPart:
+def _counts(
+    base: KnowledgeBase, feature: Feature, sightings: tuple[Sighting, ...], own: OwnParts, shape: tuple[int, int]
+) -> Floats:
+    """sum_k gamma_k e_k, shape (K, Y)."""
+    counts = np.zeros(shape)
+    for sighting in sightings:
+        gamma = sighting.gamma
+        if gamma is None:
+            gamma = own.get((sighting.specimen, feature.assembly), 1 - swap_rate(base, feature.assembly))
+        counts += gamma * sighting.reading[:, None] * sighting.share[None, :]
+    return counts
+
+
+def swap_rate(base: KnowledgeBase, assembly: str) -> float:
+    """sigma_a; 0 for the assembly that is the range itself."""
+    swapped = base.assemblies[assembly].swapped
+    return base.wording.swapped[swapped] if swapped is not None else 0.0
+
+
+def _maker_part(base: KnowledgeBase, folder: MakerFolder, cells: Cells, feature_id: str) -> MakerPart:
     feature = base.features[feature_id]
     traits = [trait for trait in folder.acting_traits if trait.feature == feature_id]
     used = used_values(base, folder, feature_id)
-    camps: dict[str, list[Camp]] = {}
+    camps: dict[str, tuple[Camp, ...]] = {}
+    sightings: dict[str, tuple[Sighting, ...]] = {}
     mass = np.zeros(len(feature.value_ids))
     for variant in folder.variants:
         where = cells.of_group(Group(folder.maker.id, variant))
-        found = camps_of(spoken_of(base, folder, traits, variant, feature, cells.year[where]), used)
+        years = cells.year[where]
+        found = tuple(camps_of(spoken_of(base, folder, traits, variant, feature, years), used))
         camps[variant] = found
+        sightings[variant] = tuple(_sightings(base, folder, variant, feature_id, years, _cited(found)))
         for camp in found:
             mass += camp.distribution @ (cells.prior[where] * camp.kappa)
     uniform = np.full(len(mass), 1 / len(mass))
-    return _MakerPart(camps, mass / mass.sum() if mass.sum() > 0 else uniform)
+    return MakerPart(camps, sightings, mass / mass.sum() if mass.sum() > 0 else uniform)
+
+
+def _cited(camps: tuple[Camp, ...]) -> frozenset[str]:
+    return frozenset(s.partition(":")[0] for camp in camps for trait in camp.traits for s in trait.sources)
+
+
+def _sightings(
+    base: KnowledgeBase, folder: MakerFolder, variant: str, feature_id: str, years: Ints, cited: frozenset[str]
+) -> Iterator[Sighting]:
+    """What the specimens of a variant show, but for those that a statement about this feature cites as its source."""
+    for specimen in folder.specimens:
+        if specimen.known.variant != variant or specimen.id in cited:
+            continue
+        seen = next((o for o in specimen.observations if o.feature == feature_id and o.is_reading), None)
+        if seen is not None and not seen.removed:
+            reading = likelihood(base, feature_id, seen)
+            gamma = None if seen.original is None else float(seen.original)
+            yield Sighting(specimen.id, reading / reading.sum(), specimen_years(specimen, years), gamma)
 
 
 def used_values(base: KnowledgeBase, folder: MakerFolder, feature_id: str) -> NDArray[np.bool_]:
@@ -93,43 +152,6 @@ def used_values(base: KnowledgeBase, folder: MakerFolder, feature_id: str) -> ND
             if seen.feature == feature_id and seen.original is not False and seen.is_ is not None:
                 used |= set(seen.is_)
     return np.array([value in used for value in feature.value_ids])
-
-
-def _cited(folder: MakerFolder, camps: list[Camp]) -> frozenset[str]:
-    cited = {source.partition(":")[0] for camp in camps for trait in camp.traits for source in trait.sources}
-    return frozenset(cited)
-
-
-def _specimen_counts(
-    base: KnowledgeBase, folder: MakerFolder, variant: str, feature_id: str, years: Ints, own: OwnParts,
-    cited: frozenset[str],
-) -> Floats:
-    """sum_k gamma_k e_k, shape (K, Y): each specimen's value, shared out over its possible years.
-
-    A specimen that a statement about this feature cites as its source is counted in that statement already.
-    """
-    feature = base.features[feature_id]
-    counts = np.zeros((len(feature.value_ids), len(years)))
-    for specimen in folder.specimens:
-        if specimen.known.variant != variant or specimen.id in cited:
-            continue
-        seen = next((o for o in specimen.observations if o.feature == feature_id and o.is_reading), None)
-        if seen is None or seen.removed:
-            continue
-        gamma = own_part(base, specimen, seen, feature, own)
-        reading = likelihood(base, feature_id, seen)
-        share = specimen_years(specimen, years)
-        counts += gamma * (reading / reading.sum())[:, None] * share[None, :]
-    return counts
-
-
-def own_part(base: KnowledgeBase, specimen: Specimen, seen: Observation, feature: Feature, own: OwnParts) -> float:
-    """gamma: 1 or 0 where the specimen's record says so, else the probability given, else 1 - sigma of the assembly."""
-    if seen.original is not None:
-        return 1.0 if seen.original else 0.0
-    swapped = base.assemblies[feature.assembly].swapped
-    prior = 1.0 - (base.wording.swapped[swapped] if swapped is not None else 0.0)
-    return own.get((specimen.id, feature.assembly), prior)
 
 
 def specimen_years(specimen: Specimen, years: Ints) -> Floats:

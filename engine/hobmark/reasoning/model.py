@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.reasoning.cells import Cells, Floats, Group, build_cells
-from hobmark.reasoning.factory import OwnParts, factory_table, specimen_years
+from hobmark.reasoning.factory import OwnParts, Parts, factory_parts, factory_table, specimen_years, swap_rate
 from hobmark.reasoning.reading import likelihood, slip_confusion
 
 OWN_PART_ROUNDS = 2
@@ -34,13 +35,14 @@ class FeatureTable:
 
 @dataclass(frozen=True, slots=True)
 class Model:
-    """Everything that is worked out once for a base. sigma has shape (A,)."""
+    """Everything that is worked out once for a base. sigma has shape (A,); `own` is gamma by specimen and assembly."""
 
     cells: Cells
     assemblies: tuple[str, ...]
     sigma: Floats
     features: dict[str, FeatureTable]
     floor: float
+    own: OwnParts
 
     def message(self, feature_id: str, reading: Floats, *, alone: bool = True) -> Floats:
         """m_f(h) = sum_x lambda_f(x) Phi^_f(x | h), shape (makers + 1, H): row k holds it for a range of maker k.
@@ -57,16 +59,28 @@ class Model:
 def compile_model(base: KnowledgeBase) -> Model:
     """Work the whole base out: cells, then factory tables with the specimens' own parts found by EM (gamma)."""
     cells = build_cells(base)
-    own: dict[tuple[str, str], float] = {}
-    model = _with_tables(base, cells, own)
+    parts = {feature: factory_parts(base, cells, feature) for feature in base.features}
+    model = _with_tables(base, cells, parts, {})
     if any(folder.specimens for folder in base.makers.values()):
         for _ in range(OWN_PART_ROUNDS):
-            own = _own_parts(base, model)
-            model = _with_tables(base, cells, own)
+            model = _with_tables(base, cells, parts, _own_parts(base, model))
     return model
 
 
-def _with_tables(base: KnowledgeBase, cells: Cells, own: OwnParts) -> Model:
+def retabled(base: KnowledgeBase, model: Model, features: Collection[str]) -> Model:
+    """The model of a base that differs from the model's own in what it says of `features`: only those are redone.
+
+    Cells stay, and so does gamma of every specimen, which one entry more or less hardly moves.
+    """
+    tables = dict(model.features)
+    for feature in features:
+        parts = factory_parts(base, model.cells, feature)
+        phi = factory_table(base, model.cells, feature, parts, model.own)
+        tables[feature] = replace(tables[feature], phi=phi)
+    return replace(model, features=tables)
+
+
+def _with_tables(base: KnowledgeBase, cells: Cells, parts: Mapping[str, Parts], own: OwnParts) -> Model:
     assemblies = tuple(base.assemblies)
     stated = {feature for folder in base.makers.values() for feature in folder.stated_features | folder.shown_features}
     swapped = base.wording.swapped
@@ -75,15 +89,15 @@ def _with_tables(base: KnowledgeBase, cells: Cells, own: OwnParts) -> Model:
             id=feature_id,
             assembly=assemblies.index(feature.assembly),
             values=feature.value_ids,
-            phi=factory_table(base, cells, feature_id, own),
+            phi=factory_table(base, cells, feature_id, parts[feature_id], own),
             slips=slip_confusion(base, feature_id),
             swapped_alone=swapped[feature.swapped_alone] if feature.swapped_alone is not None else 0.0,
             stated=feature_id in stated,
         )
         for feature_id, feature in base.features.items()
     }
-    sigma = np.array([swapped[a.swapped] if a.swapped is not None else 0.0 for a in base.assemblies.values()])
-    return Model(cells, assemblies, sigma, features, base.wording.model.floor)
+    sigma = np.array([swap_rate(base, assembly) for assembly in base.assemblies])
+    return Model(cells, assemblies, sigma, features, base.wording.model.floor, own)
 
 
 def _own_parts(base: KnowledgeBase, model: Model) -> dict[tuple[str, str], float]:

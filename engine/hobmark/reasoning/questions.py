@@ -1,7 +1,7 @@
 """The next look: expected bits about the goal for each look, over what the look costs.
 
-With alpha_a = p(h | O)/L_a(h) (1 - sigma_a) M_a(h), w_a = p(h | O)/L_a(h), q_f = C_f Phi^_f the answer probabilities and
-rho_f(x) = sigma_a sum_h delta(h) M_a(h) q_f(x | h):
+With alpha_a = p(h | O)/L_a(h) (1 - sigma_a) M_a(h), w_a = p(h | O)/L_a(h), q_f = C_f Phi^_f the answer
+probabilities and rho_f(x) = sigma_a sum_h delta(h) M_a(h) q_f(x | h):
 
 J_f(x, g) = sum_{h in g} alpha_a(h) q_f(x | h) + rho_f(x) sum_{h in g} w_a(h)
 EIG_f(G) = (1 - b_f) [H(J over g) + H(J over x) - H(J)] bits, b_f = chance of "can't tell"
@@ -85,11 +85,15 @@ def _entropy_sums(mass: Floats) -> Floats:
 
 @dataclass(frozen=True, slots=True)
 class Expectation:
-    """For one look: bits about the goal and about the cells, and P(answer | O) over its values (before b_f)."""
+    """For one look, before b_f: bits about the goal and about the cells, and P(answer | O) over its values.
+
+    `overturns` is the probability that the answer makes another part of the goal the likeliest.
+    """
 
     goal_bits: float
     cell_bits: float
     answers: Floats
+    overturns: float
 
 
 def expectations(table: LookTable, ranking: Ranking, parts: Ints, wanted: Collection[str]) -> dict[str, Expectation]:
@@ -99,14 +103,17 @@ def expectations(table: LookTable, ranking: Ranking, parts: Ints, wanted: Collec
         if block is None or not any(feature in wanted for feature in block.features):
             continue
         joint, donated = _joint(block, ranking, a)
-        goal_bits = _bits(block, *_grouped(ranking, a, joint, donated, parts))
+        grouped, marginal = _grouped(ranking, a, joint, donated, parts)
+        goal_bits = _bits(block, grouped, marginal)
+        turned = grouped.argmax(axis=1) != int(marginal.argmax())
         cell_joint = joint + _donated_cells(ranking, a, donated)
         cell_bits = _bits(block, cell_joint, ranking.posterior)
         row_sums = cell_joint.sum(axis=1)
         for f, feature in enumerate(block.features):
             if feature in wanted:
                 rows = block.feature_of_row == f
-                found[feature] = Expectation(float(goal_bits[f]), float(cell_bits[f]), row_sums[rows])
+                overturns = float(row_sums[rows] @ turned[rows])
+                found[feature] = Expectation(float(goal_bits[f]), float(cell_bits[f]), row_sums[rows], overturns)
     return found
 
 
@@ -145,7 +152,8 @@ def _grouped(ranking: Ranking, a: int, joint: Floats, donated: Floats, parts: In
     makers = ranking.model.cells.maker
     weights = np.zeros((donated.shape[0], count))
     np.add.at(weights, (makers, parts), _weights(ranking, a))
-    return grouped + donated.T @ weights, np.bincount(parts, ranking.posterior, minlength=count)
+    marginal = np.asarray(np.bincount(parts, ranking.posterior, minlength=count), dtype=np.float64)
+    return grouped + donated.T @ weights, marginal
 
 
 def _bits(block: _Block, joint: Floats, marginal: Floats) -> Floats:

@@ -1,7 +1,8 @@
 """Ranking: the posterior over cells, with assemblies that may not be the range's own.
 
-M_a(h) = prod of the messages on assembly a; R_a = sum_h' delta(h') M_a(h'); L_a(h) = (1 - sigma_a) M_a(h) + sigma_a R_a;
-p(h | O) is in proportion to pi(h) prod_a L_a(h). A donor's assembly comes whole, so R_a is one number for each maker.
+M_a(h) = prod of the messages on assembly a; R_a = sum_h' delta(h') M_a(h');
+L_a(h) = (1 - sigma_a) M_a(h) + sigma_a R_a; p(h | O) is in proportion to pi(h) prod_a L_a(h).
+A donor's assembly comes whole, so R_a is one number for each maker.
 """
 
 from __future__ import annotations
@@ -46,7 +47,8 @@ class Ranking:
     @cached_property
     def by_group(self) -> Floats:
         """P(group | O), shape (groups,)."""
-        return np.bincount(self.model.cells.group, self.posterior, minlength=len(self.model.cells.groups))
+        counted = np.bincount(self.model.cells.group, self.posterior, minlength=len(self.model.cells.groups))
+        return np.asarray(counted, dtype=np.float64)
 
     @cached_property
     def leader(self) -> int:

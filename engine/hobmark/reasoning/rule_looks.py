@@ -50,7 +50,9 @@ def _expectation(compiled: Compiled, examination: Examination, feature: str) -> 
     joint /= joint.sum()
     grouped = np.zeros((len(values), int(examination.parts.max()) + 1))
     np.add.at(grouped.T, examination.parts, joint.T)
-    return Expectation(_information(grouped), _information(joint), joint.sum(axis=1))
+    answers = joint.sum(axis=1)
+    turned = grouped.argmax(axis=1) != int(np.bincount(examination.parts, ranking.posterior).argmax())
+    return Expectation(_information(grouped), _information(joint), answers, float(answers @ turned))
 
 
 def _fired(compiled: Compiled, examination: Examination, more: dict[str, frozenset[str]]) -> dict[str, frozenset[str]]:

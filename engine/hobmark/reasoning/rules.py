@@ -7,6 +7,7 @@ meets it. `any` is spread over several clauses. A maker's rules are chained by t
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -61,8 +62,14 @@ class MakerRules:
         return list(atoms)
 
     def derive(self, facts: Facts) -> Derivation:
-        """Chain to the least fixpoint with the engine that gives the shown trace."""
-        return chainer(self.clauses).derive(self.given(facts))
+        """Chain to the least fixpoint with the engine that gives the shown trace.
+
+        The engine drops firings without a word if the clock leaps while it works (a laptop waking), so the counting
+        chainer's result stands where the two differ.
+        """
+        given = self.given(facts)
+        derivation, counted = chainer(self.clauses).derive(given), self.counting.derive(given)
+        return derivation if derivation == counted else counted
 
     def rule_of(self, firing_or_clause: Firing | str) -> Rule:
         """The rule a clause was made from."""
@@ -98,22 +105,20 @@ def compile_rules(folder: MakerFolder) -> MakerRules:
         for conclusion in rule.then:
             if isinstance(conclusion, FeatureConclusion):
                 head |= dict.fromkeys(_amounts_to(conclusion.feature, frozenset(conclusion.is_), frozen))
-        ways = bodies[rule.id]
-        for number, way in enumerate(ways):
+        of_rule = bodies[rule.id]
+        for number, way in enumerate(of_rule):
             body = tuple(dict.fromkeys(set_atom(feature, values) for feature, values in way))
-            name = rule.id if len(ways) == 1 else f"{rule.id}#{number + 1}"
+            name = rule.id if len(of_rule) == 1 else f"{rule.id}#{number + 1}"
             clauses.append(Clause(name, body, tuple(head)))
     return MakerRules(folder.maker.id, rules, tuple(clauses), frozen, folder.stated_features)
 
 
 def _bodies(rule: Rule) -> list[list[tuple[str, frozenset[str]]]]:
-    choices = []
+    choices: list[list[list[tuple[str, frozenset[str]]]]] = []
     for condition in rule.when.all:
         options = condition.any if isinstance(condition, AnyOf) else (condition,)
         choices.append([[(feature, frozenset(values)) for feature, values in option.items()] for option in options])
-    ways = 1
-    for options in choices:
-        ways *= len(options)
+    ways = math.prod(len(options) for options in choices)
     if ways > MOST_WAYS:
         raise TooManyWays(f"the 'any' conditions of {rule.id} multiply to {ways} ways. Split the rule.")
     return [list(itertools.chain.from_iterable(way)) for way in itertools.product(*choices)]

@@ -75,9 +75,7 @@ def _applies(made: str | None, years: Ints) -> NDArray[np.bool_]:
     return np.asarray(share_of_years(*read_ends(made), years) >= 0.5)
 
 
-def _words(
-    base: KnowledgeBase, trait: Trait, values: tuple[str, ...], years: Ints
-) -> tuple[Floats, NDArray[np.bool_]]:
+def _words(base: KnowledgeBase, trait: Trait, values: tuple[str, ...], years: Ints) -> tuple[Floats, NDArray[np.bool_]]:
     often = base.wording.often
     word = np.zeros((len(values), len(years)))
     named = np.zeros((len(values), len(years)), dtype=np.bool_)
@@ -137,8 +135,7 @@ def _sides(statements: tuple[tuple[str, tuple[str, ...]], ...]) -> tuple[_Side, 
     if not disputed:
         return (_Side(tuple(calm), ()),)
     free = [
-        frozenset(disputed[b] for b in range(len(disputed)) if bits >> b & 1)
-        for bits in range(1, 1 << len(disputed))
+        frozenset(disputed[b] for b in range(len(disputed)) if bits >> b & 1) for bits in range(1, 1 << len(disputed))
     ]
     free = [side for side in free if not any(pair <= side for pair in against)]
     largest = [side for side in free if not any(side < other for other in free)]

@@ -35,6 +35,7 @@ def _word_list(value: object) -> object:
 
 
 def months(text: object) -> object:
+    """A run-out as whole months, from `12` or `12 months`."""
     if not isinstance(text, str):
         return text
     match = re.fullmatch(r"(\d{1,3})(?: months?)?", text)

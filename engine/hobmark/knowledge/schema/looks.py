@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -75,6 +76,16 @@ class Wording(Entry):
             if missing:
                 raise ValueError(f"'{name}' has no number for {', '.join(missing)}. Add it.")
         return self
+
+
+class Caution(Entry):
+    """reference/cautions.yaml: one caution, its published source and how well that is confirmed."""
+
+    says: Text
+    short: Text
+    source: Text
+    status: Literal["verified", "single"]
+    when: dict[Id, OneOrMore] = Field(default_factory=dict)
 
 
 class Assembly(Entry):
@@ -156,6 +167,6 @@ class Feature(Entry):
 
     def _bands_meet(self) -> None:
         edges = [self.band_edges(band) for band in self.bands]
-        meets = all(left[1] == right[0] for left, right in zip(edges, edges[1:], strict=False))
+        meets = all(left[1] == right[0] for left, right in itertools.pairwise(edges))
         if not meets or edges[0][0] != float("-inf") or edges[-1][1] != float("inf"):
             raise ValueError("bands must run from '..N' to 'N..' and meet without a gap. Mend the edges.")

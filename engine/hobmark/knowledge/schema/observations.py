@@ -14,7 +14,9 @@ from hobmark.knowledge.vocabulary import Sure
 MM_PER_INCH = 25.4
 """Exact by definition (international inch)."""
 
-_LENGTH = re.compile(r"^\s*(?:(\d{1,5}(?:\.\d{1,4})?)|(?:(\d{1,4})[ -])?(\d{1,3})\s*/\s*(\d{1,3}))\s*(mm|cm|in|inch|inches|\")\s*$")
+_LENGTH = re.compile(
+    r"^\s*(?:(\d{1,5}(?:\.\d{1,4})?)|(?:(\d{1,4})[ -])?(\d{1,3})\s*/\s*(\d{1,3}))\s*(mm|cm|in|inch|inches|\")\s*$"
+)
 
 
 def read_length(text: str) -> float:
@@ -114,4 +116,5 @@ class Specimen(Entry):
     seen: Seen
     known: Known
     observations: Annotated[tuple[Observation, ...], Field(min_length=1)]
+    todo: Text | None = None
     note: Text | None = None

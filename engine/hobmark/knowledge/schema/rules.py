@@ -63,7 +63,9 @@ class CautionConclusion(Entry):
 
 
 def _conclusion_kind(value: object) -> str:
-    keys = set(value) if isinstance(value, dict) else set(type(value).model_fields) if isinstance(value, Entry) else set()
+    keys = (
+        set(value) if isinstance(value, dict) else set(type(value).model_fields) if isinstance(value, Entry) else set()
+    )
     return next((kind for kind in ("feature", "remark", "caution") if kind in keys), "bound")
 
 
@@ -87,3 +89,14 @@ class Rule(Entry):
     sources: Sources
     status: Status = Status.REVIEWED
     related: tuple[Related, ...] = ()
+
+    @property
+    def tested(self) -> frozenset[str]:
+        """The features its conditions test."""
+        choices = (c.any if isinstance(c, AnyOf) else (c,) for c in self.when.all)
+        return frozenset(feature for options in choices for option in options for feature in option)
+
+    @property
+    def concluded(self) -> frozenset[str]:
+        """The features it concludes something about."""
+        return frozenset(c.feature for c in self.then if isinstance(c, FeatureConclusion))

@@ -1,0 +1,1 @@
+"""The curator's bench: checking a base, running its cases, finding what carries no weight."""

@@ -1,0 +1,127 @@
+"""A compiled base kept on disk, keyed by the content of every file it came from, so that a start takes no second.
+
+A stale, damaged or unreadable cache is no fault of anybody's: the base is read and compiled again, silently.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import os
+from collections.abc import Sequence
+from pathlib import Path
+
+import numpy as np
+
+import hobmark
+from hobmark.files import write_bytes_atomically
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.reading import knowledge_files, read_base
+from hobmark.knowledge.schema.entry import TRUSTED
+from hobmark.problems import Refused
+from hobmark.reasoning.cells import Cells, Group
+from hobmark.reasoning.examination import Compiled, compile_base
+from hobmark.reasoning.model import FeatureTable, Model
+from hobmark.reasoning.rules import compile_all_rules
+
+_MAGIC = b"hobmark compiled base 1\n"
+
+
+def cache_folder() -> Path:
+    """Where compiled bases are kept: $HOBMARK_CACHE, else the user's cache folder."""
+    if named := os.environ.get("HOBMARK_CACHE"):
+        return Path(named)
+    home = os.environ.get("XDG_CACHE_HOME")
+    return (Path(home) if home else Path.home() / ".cache") / "hobmark"
+
+
+def content_key(roots: Sequence[Path]) -> str:
+    """A hash of the program's own code and of every knowledge file's name and bytes."""
+    digest = hashlib.sha256(np.__version__.encode())
+    package = Path(hobmark.__file__).parent
+    for path in sorted(package.rglob("*.py")):
+        digest.update(f"\0{path.relative_to(package)}\0".encode() + path.read_bytes())
+    for number, root in enumerate(roots):
+        for path in knowledge_files([root]):
+            digest.update(f"\0{number}\0{path.relative_to(root)}\0".encode() + path.read_bytes())
+    return digest.hexdigest()
+
+
+def load_compiled(roots: Sequence[Path]) -> Compiled:
+    """The compiled base of some folders, from the cache where it holds, else read, compiled and kept.
+
+    Raises Refused for a base that cannot be read.
+    """
+    try:
+        path = cache_folder() / f"{content_key(roots)}.base"
+        return _restored(path.read_bytes())
+    except (OSError, ValueError, KeyError, RuntimeError, EOFError):
+        pass
+    compiled = compile_base(read_base(roots))
+    try:
+        path = cache_folder() / f"{content_key(roots)}.base"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        _forget_others(path)
+        write_bytes_atomically(path, _kept(compiled))
+    except (OSError, Refused, RuntimeError):
+        pass  # a read-only or full disk costs the next start a second, nothing else
+    return compiled
+
+
+def _forget_others(path: Path, most: int = 7) -> None:
+    older = sorted(path.parent.glob("*.base"), key=lambda other: other.stat().st_mtime)
+    for other in older[: max(0, len(older) - most)]:
+        other.unlink(missing_ok=True)
+
+
+def _kept(compiled: Compiled) -> bytes:
+    model, cells = compiled.model, compiled.model.cells
+    about = {
+        "base": compiled.base.model_dump(mode="json", by_alias=True, exclude_defaults=True),
+        "makers": cells.makers,
+        "groups": [[group.maker, group.variant] for group in cells.groups],
+        "assemblies": model.assemblies,
+        "floor": model.floor,
+        "own": [[specimen, assembly, gamma] for (specimen, assembly), gamma in model.own.items()],
+        "features": [[t.id, t.assembly, list(t.values), t.swapped_alone, t.stated] for t in model.features.values()],
+    }
+    arrays = {"group": cells.group, "maker": cells.maker, "year": cells.year, "prior": cells.prior}
+    arrays |= {"donors": cells.donors, "sigma": model.sigma}
+    arrays["phi"] = np.vstack([table.phi for table in model.features.values()])
+    arrays["slips"] = np.concatenate([table.slips.ravel() for table in model.features.values()])
+    body = io.BytesIO()
+    np.savez(body, about=np.frombuffer(json.dumps(about).encode(), dtype=np.uint8), **arrays)  # type: ignore[arg-type]  # arrays by name
+    payload = body.getvalue()
+    return _MAGIC + hashlib.sha256(payload).digest() + payload
+
+
+def _restored(content: bytes) -> Compiled:
+    head = len(_MAGIC) + 32
+    payload = content[head:]
+    if not content.startswith(_MAGIC) or hashlib.sha256(payload).digest() != content[len(_MAGIC) : head]:
+        raise ValueError("damaged")
+    with np.load(io.BytesIO(payload), allow_pickle=False) as arrays:
+        about = json.loads(arrays["about"].tobytes())
+        cells = Cells(
+            tuple(about["makers"]),
+            tuple(Group(m, v) for m, v in about["groups"]),
+            arrays["group"],
+            arrays["maker"],
+            arrays["year"],
+            arrays["prior"],
+            arrays["donors"],
+        )
+        features, row, place = {}, 0, 0
+        phi, slips = arrays["phi"], arrays["slips"]
+        for feature, assembly, values, alone, stated in about["features"]:
+            n = len(values)
+            confusion = slips[place : place + n * n].reshape(n, n)
+            features[feature] = FeatureTable(
+                feature, assembly, tuple(values), phi[row : row + n], confusion, alone, stated
+            )
+            row, place = row + n, place + n * n
+        own = {(specimen, assembly): gamma for specimen, assembly, gamma in about["own"]}
+        model = Model(cells, tuple(about["assemblies"]), arrays["sigma"], features, about["floor"], own)
+    base = KnowledgeBase.model_validate(about["base"], context={TRUSTED: True})
+    return Compiled(base, model, compile_all_rules(base))

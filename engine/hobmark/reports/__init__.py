@@ -1,0 +1,1 @@
+"""What is shown: one set of findings, as text and as JSON."""

@@ -1,0 +1,111 @@
+"""What the curator's commands find, as published shapes and as text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Literal
+
+from hobmark.reports.identify import Shape
+from hobmark.reports.text import wrapped
+from hobmark.reports.words import percent
+
+if TYPE_CHECKING:
+    from hobmark.curating.cases import Outcome
+
+
+class CaseOutcome(Shape):
+    """One case or specimen."""
+
+    name: str
+    kind: Literal["case", "specimen"]
+    leader: str
+    probability: float
+    faults: list[str]
+    todo: str | None
+
+
+class CasesReport(Shape):
+    """Every kept case and specimen, and how many behaved."""
+
+    version: Literal[1] = 1
+    run: int
+    behaved: int
+    outcomes: list[CaseOutcome]
+
+    @classmethod
+    def of(cls, outcomes: Iterable[Outcome]) -> CasesReport:
+        """The report of some outcomes."""
+        listed = list(outcomes)
+        return cls(
+            run=len(listed),
+            behaved=sum(outcome.behaves for outcome in listed),
+            outcomes=[
+                CaseOutcome(
+                    name=o.name,
+                    kind=o.kind,
+                    leader=o.leader,
+                    probability=o.probability,
+                    faults=list(o.faults),
+                    todo=o.todo,
+                )
+                for o in listed
+            ],
+        )
+
+
+def cases_text(report: CasesReport) -> str:
+    """The report as text: what did not behave, the known gaps, and the count."""
+    lines = []
+    for outcome in report.outcomes:
+        if outcome.faults:
+            gap = f" (known gap: {outcome.todo})" if outcome.todo else ""
+            told = f"{outcome.kind} {outcome.name}: {'; '.join(outcome.faults)}{gap}; leads {outcome.leader}"
+            lines.append(wrapped(f"{told} with {percent(outcome.probability)}", "", "    "))
+    lines.append(f"{report.behaved} of {report.run} behave.")
+    return "\n".join(lines) + "\n"
+
+
+class Counts(Shape):
+    """How much a maker's folder holds."""
+
+    maker: str
+    variants: int
+    traits: int
+    runs: int
+    rules: int
+    specimens: int
+
+
+class Weightless(Shape):
+    """A statement, rule or specimen and the most decibans that taking it away moved anything."""
+
+    kind: Literal["trait", "rule", "specimen"]
+    id: str
+    decibans: float
+
+
+class CheckReport(Shape):
+    """A base that reads, with what a curator should know of it."""
+
+    version: Literal[1] = 1
+    features: int
+    assemblies: int
+    makers: list[Counts]
+    advice: list[str]
+    tried: int
+    idle: list[Weightless]
+
+
+def check_text(report: CheckReport) -> str:
+    """The report as text."""
+    lines = [f"{report.features} features over {report.assemblies} assemblies."]
+    for maker in report.makers:
+        lines.append(
+            f"{maker.maker}: {maker.variants} variants, {maker.traits} statements ({maker.runs} runs), "
+            f"{maker.rules} rules, {maker.specimens} specimens."
+        )
+    lines += [wrapped(advice, "  ", "    ") for advice in report.advice]
+    if report.tried:
+        lines.append(f"{report.tried} entries were taken away one by one; {len(report.idle)} moved nothing by 1 db:")
+        lines += [f"  {entry.kind} {entry.id} ({entry.decibans:.2f} db)" for entry in report.idle]
+    return "\n".join(lines) + "\n"

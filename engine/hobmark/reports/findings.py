@@ -1,0 +1,178 @@
+"""Findings of an examination: every number and word of `identify`, gathered once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from hobmark.knowledge.vocabulary import Goal
+from hobmark.reasoning.cells import Group
+from hobmark.reasoning.chaining import engine_in_use
+from hobmark.reasoning.examination import Examination, claim_of
+from hobmark.reasoning.explaining import hinge
+from hobmark.reasoning.goals import Claim, best_window
+from hobmark.reasoning.questions import Look, cannot_tell
+from hobmark.reasoning.stopping import Verdict, verdict
+from hobmark.reports.because import because
+from hobmark.reports.identify import (
+    AssemblyFinding,
+    Change,
+    ClaimFinding,
+    Donor,
+    Findings,
+    NextLook,
+    Ranked,
+    Window,
+    YearChance,
+)
+from hobmark.reports.tracing import caution_lines, compared, message_words, remarks, trace
+from hobmark.reports.words import chance_words, group_words, seen_words
+
+SHOWN = 1e-4
+"""Ranking lines and donors below this probability are left out of the findings."""
+
+
+def findings(examination: Examination, name: str, *, looks: int = 3, against: Group | None = None) -> Findings:
+    """Gather everything about a case called `name`; `against` picks the line the leader is compared with."""
+    judged = verdict(examination)
+    ranking = examination.ranking
+    window = best_window(ranking.by_year)
+    base = examination.compiled.base
+    return Findings(
+        case=name,
+        goal=examination.goal.value,
+        situation=examination.situation.value,
+        looks_taken=len(examination.case.answered()),
+        ranking=_ranked(examination),
+        years=_years(ranking.by_year),
+        window=Window(first=window.first, last=window.last, probability=window.probability),
+        assemblies=list(_assemblies(examination)),
+        claims=list(_claims(examination)),
+        next=[]
+        if judged.stop
+        else [next_look(examination, look) for look in examination.looks[:looks] if look.bits > 0],
+        settled=judged.settled,
+        stop=judged.stop,
+        undecidable_here=_together(examination, judged),
+        outside=next_look(examination, judged.outside) if judged.outside is not None else None,
+        comparison=compared(examination, against),
+        would_change=_change(examination),
+        remarks=remarks(examination),
+        cautions=caution_lines(examination),
+        trace=trace(examination),
+        not_weighed=[seen_words(base, seen) for seen in examination.case.observations if seen.feature is None],
+        engine=engine_in_use(),
+    )
+
+
+def _years(chances: dict[int, float]) -> list[YearChance]:
+    return [YearChance(year=year, probability=p) for year, p in chances.items() if p >= SHOWN]
+
+
+def _ranked(examination: Examination) -> list[Ranked]:
+    ranking, base = examination.ranking, examination.compiled.base
+    order = sorted(range(len(ranking.by_group)), key=lambda g: (-ranking.by_group[g], g))
+    lines: list[Ranked] = []
+    for g in order:
+        group = examination.compiled.model.cells.groups[g]
+        if ranking.by_group[g] < SHOWN and lines:
+            break
+        lines.append(
+            Ranked(
+                maker=group.maker,
+                variant=group.variant,
+                label=group_words(base, group),
+                unlisted=group.unlisted,
+                probability=float(ranking.by_group[g]),
+                years=_years(ranking.years_of(group)),
+            )
+        )
+    return lines
+
+
+def _assemblies(examination: Examination) -> Iterable[AssemblyFinding]:
+    ranking, model, base = examination.ranking, examination.compiled.model, examination.compiled.base
+    for a in sorted(ranking.touched):
+        if model.sigma[a] == 0:
+            continue
+        donors = ranking.donors_of(a)
+        mass = [(float(donors[model.cells.group == g].sum()), g) for g in range(len(model.cells.groups))]
+        likely = sorted((pair for pair in mass if pair[0] >= 0.05), key=lambda pair: (-pair[0], pair[1]))[:3]
+        yield AssemblyFinding(
+            assembly=model.assemblies[a],
+            label=base.assemblies[model.assemblies[a]].label,
+            not_its_own=float(ranking.swapped[a]),
+            from_=[_donor(examination, p, g) for p, g in likely],
+            years=_years(ranking.date_strip(a)),
+        )
+
+
+def _donor(examination: Examination, probability: float, g: int) -> Donor:
+    group = examination.compiled.model.cells.groups[g]
+    label = group_words(examination.compiled.base, group)
+    return Donor(maker=group.maker, variant=group.variant, label=label, probability=probability)
+
+
+def _claims(examination: Examination) -> Iterable[ClaimFinding]:
+    base, cells = examination.compiled.base, examination.compiled.model.cells
+    whole = claim_of(base, examination.case)
+    if whole is None:
+        return
+    single: list[tuple[dict[str, str], Claim]] = []
+    if whole.variant is not None and whole.maker is not None:
+        single.append(({"variant": f"{whole.maker}/{whole.variant}"}, Claim(whole.maker, whole.variant)))
+    elif whole.maker is not None:
+        single.append(({"maker": whole.maker}, Claim(whole.maker)))
+    if whole.made is not None:
+        single.append(({"made": whole.made}, Claim(made=whole.made)))
+    if len(single) > 1:
+        single.append(({k: v for claim, _ in single for k, v in claim.items()}, whole))
+    for said, claim in single:
+        p = float(examination.ranking.posterior[claim.holds_in(cells)].sum())
+        yield ClaimFinding(claim=said, verdict=chance_words(base, p), probability=min(1.0, p))
+
+
+def next_look(examination: Examination, look: Look) -> NextLook:
+    """A look with its question, where to look, and why it is worth taking."""
+    feature = examination.compiled.base.features[look.feature]
+    return NextLook(
+        feature=look.feature,
+        label=feature.label,
+        ask=feature.ask,
+        look=feature.look,
+        bits=look.bits,
+        seconds=look.seconds,
+        because=because(examination, look.feature),
+    )
+
+
+def _together(examination: Examination, judged: Verdict) -> list[str]:
+    if not judged.stop or judged.settled:
+        return []
+    base, cells = examination.compiled.base, examination.compiled.model.cells
+    if examination.goal is Goal.VARIANT:
+        return [group_words(base, cells.groups[part]) for part in judged.together]
+    if examination.goal is Goal.YEAR:
+        return [str(int(cells.year.min()) + part) for part in sorted(judged.together)]
+    if examination.goal is Goal.MAKER:
+        names = [base.makers[maker].maker.label for maker in cells.makers]
+        return [[*names, "none that I know"][part] for part in judged.together]
+    return [["the claim is false", "the claim is true"][part] for part in judged.together]
+
+
+def _change(examination: Examination) -> Change:
+    base, ranking = examination.compiled.base, examination.ranking
+    open_looks = [
+        (examination.expected[look.feature].overturns * (1 - cannot_tell(base, look.feature)), look.feature)
+        for look in examination.looks
+    ]
+    chance, feature = max(open_looks, key=lambda pair: (round(pair[0], 9), pair[1]), default=(0.0, None))
+    found = hinge(ranking)
+    groups = examination.compiled.model.cells.groups
+    turned = found is not None and found.leader_after != ranking.leader
+    return Change(
+        look=base.features[feature].label if feature is not None and chance > 0 else None,
+        chance=chance,
+        hangs_on=message_words(examination, found.message) if found is not None else None,
+        hangs_on_decibans=found.decibans if found is not None else 0.0,
+        leader_without=group_words(base, groups[found.leader_after]) if found is not None and turned else None,
+    )

@@ -1,0 +1,169 @@
+"""What `identify` finds, as one published shape (version 1) that text, JSON and later pages are made of.
+
+Names are fixed; years are whole numbers, probabilities 0 to 1, `decibans` 10 log10 of a factor on the odds.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+
+class Shape(BaseModel):
+    """Every part of the output: frozen, nothing extra."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class YearChance(Shape):
+    """One year and how probable it is."""
+
+    year: int
+    probability: float
+
+
+class Ranked(Shape):
+    """One line of the ranking. `variant` null with `maker` set: that maker, but no variant listed; both null: none of
+
+    the makers listed.
+    """
+
+    maker: str | None
+    variant: str | None
+    label: str
+    unlisted: bool = False
+    probability: float
+    years: list[YearChance]
+
+
+class Window(Shape):
+    """The likeliest three years in a row."""
+
+    first: int
+    last: int
+    probability: float
+
+
+class Donor(Shape):
+    """Where an assembly that is not the range's own may come from."""
+
+    maker: str | None
+    variant: str | None
+    label: str
+    probability: float
+
+
+class AssemblyFinding(Shape):
+    """One assembly: how probable it is that it is not the range's own, where it came from, and its own years."""
+
+    assembly: str
+    label: str
+    not_its_own: float
+    from_: list[Donor] = Field(alias="from")
+    years: list[YearChance]
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+
+class ClaimFinding(Shape):
+    """One claim held against the evidence."""
+
+    claim: dict[str, str]
+    verdict: str
+    probability: float
+
+
+class NextLook(Shape):
+    """A look worth taking: bits about the goal, seconds it takes, and why."""
+
+    feature: str
+    label: str
+    ask: str
+    look: str
+    bits: float
+    seconds: float
+    because: str
+
+
+class Reason(Shape):
+    """What one look adds to the odds of the leading line over the one it is compared with."""
+
+    assembly: str
+    features: list[str]
+    says: str
+    decibans: float
+    statements: list[str]
+    sources: list[str]
+
+
+class Comparison(Shape):
+    """The leading line against another: prior + reasons + freedom of year = total, in decibans."""
+
+    first: str
+    second: str
+    prior: float
+    reasons: list[Reason]
+    freedom_of_year: float
+    total: float
+
+
+class Change(Shape):
+    """What would change the answer: a look not yet taken, and the look the answer hangs on."""
+
+    look: str | None
+    chance: float
+    hangs_on: str | None
+    hangs_on_decibans: float
+    leader_without: str | None
+
+
+class Step(Shape):
+    """One step of the trace: a fired rule, a statement that was weighed, or a contradiction that is left standing."""
+
+    kind: Literal["rule", "statement", "contradiction"]
+    id: str
+    maker: str
+    from_: list[str] = Field(alias="from")
+    gives: list[str]
+    because: str
+    weighed: bool
+    sources: list[str]
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+
+class CautionLine(Shape):
+    """A caution with where it comes from."""
+
+    says: str
+    short: str
+    source: str
+    status: str
+
+
+class Findings(Shape):
+    """Everything `identify` tells of one case."""
+
+    version: Literal[1] = 1
+    case: str
+    goal: str
+    situation: str
+    looks_taken: int
+    ranking: list[Ranked]
+    years: list[YearChance]
+    window: Window
+    assemblies: list[AssemblyFinding]
+    claims: list[ClaimFinding]
+    next: list[NextLook]
+    settled: bool
+    stop: bool
+    undecidable_here: list[str]
+    outside: NextLook | None
+    comparison: Comparison | None
+    would_change: Change
+    remarks: list[str]
+    cautions: list[CautionLine]
+    trace: list[Step]
+    not_weighed: list[str]
+    engine: str

@@ -1,0 +1,232 @@
+"""The trace: fired rules and weighed statements with their sources, remarks, cautions, and two lines compared."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from hobmark.knowledge.schema.rules import BoundConclusion, CautionConclusion, FeatureConclusion, RemarkConclusion, Rule
+from hobmark.reasoning.cells import Group
+from hobmark.reasoning.derivation import Atom, Firing
+from hobmark.reasoning.examination import Examination
+from hobmark.reasoning.explaining import Share, compare
+from hobmark.reasoning.factory import statements_about
+from hobmark.reasoning.rules import atom_values
+from hobmark.reports.identify import CautionLine, Comparison, Reason, Step
+from hobmark.reports.words import group_words, seen_words, values_words
+
+MAKER_SHOWN = 0.02
+"""A maker's rules are shown while the range may be that maker's with at least this probability."""
+
+
+def likely_makers(examination: Examination) -> list[str]:
+    """Makers whose rules are worth showing."""
+    ranking, cells = examination.ranking, examination.compiled.model.cells
+    return [m for k, m in enumerate(cells.makers) if ranking.posterior[cells.maker == k].sum() >= MAKER_SHOWN]
+
+
+def _atom_words(examination: Examination, atom: Atom) -> str:
+    base = examination.compiled.base
+    return f"{base.features[atom.feature].label.lower()}: {values_words(base, atom.feature, atom_values(atom))}"
+
+
+def _gives(examination: Examination, rule: Rule) -> list[str]:
+    base = examination.compiled.base
+    said = []
+    for conclusion in rule.then:
+        if isinstance(conclusion, FeatureConclusion):
+            values = values_words(base, conclusion.feature, conclusion.is_)
+            said.append(f"{base.features[conclusion.feature].label.lower()}: {conclusion.how.value} {values}")
+        elif isinstance(conclusion, BoundConclusion):
+            said.append(_bound_words(examination, conclusion))
+        elif isinstance(conclusion, RemarkConclusion):
+            said.append(conclusion.remark)
+        else:
+            said.append(conclusion.caution)
+    return said
+
+
+def _bound_words(examination: Examination, bound: BoundConclusion) -> str:
+    assembly = examination.compiled.base.assemblies[bound.of].label
+    if bound.not_before is not None:
+        return f"{assembly}: not before {bound.not_before}"
+    if bound.not_after is not None:
+        return f"{assembly}: not after {bound.not_after}"
+    return f"{assembly}: none of {', '.join(bound.rules_out)}"
+
+
+def fired(examination: Examination) -> Iterable[tuple[str, Firing, Rule]]:
+    """(maker, firing, rule) for each rule that fired of the likely makers, in the order of the derivation."""
+    for maker in likely_makers(examination):
+        derivation = examination.derivations.get(maker)
+        done: set[str] = set()
+        for firing in derivation.firings if derivation is not None else ():
+            rule = examination.compiled.rules[maker].rule_of(firing)
+            if rule.id not in done:
+                done.add(rule.id)
+                yield maker, firing, rule
+
+
+def trace(examination: Examination) -> list[Step]:
+    """Fired rules, contradictions left standing, and the statements about what was seen on the leading variant."""
+    steps = []
+    weighed = {maker: rules.weighed(examination.facts) for maker, rules in examination.compiled.rules.items()}
+    for maker, firing, rule in fired(examination):
+        used = [_atom_words(examination, atom) for atom in firing.used]
+        steps.append(
+            Step(
+                kind="rule",
+                id=rule.id,
+                maker=maker,
+                from_=used,
+                gives=_gives(examination, rule),
+                because=rule.because,
+                weighed=rule.id in weighed[maker],
+                sources=list(rule.sources),
+            )
+        )
+    base = examination.compiled.base
+    for maker, feature, values in examination.contradictions():
+        if maker in likely_makers(examination):
+            seen = values_words(base, feature, examination.facts[feature])
+            given = (
+                f"{base.features[feature].label.lower()}: {values_words(base, feature, values)} by rule, seen: {seen}"
+            )
+            steps.append(
+                Step(
+                    kind="contradiction",
+                    id=feature,
+                    maker=maker,
+                    from_=[],
+                    gives=[given],
+                    because="What was seen stands; the rule's conclusion is not weighed.",
+                    weighed=False,
+                    sources=[],
+                )
+            )
+    return steps + list(_statement_steps(examination))
+
+
+def _statement_steps(examination: Examination) -> Iterable[Step]:
+    base, cells = examination.compiled.base, examination.compiled.model.cells
+    group = cells.groups[examination.ranking.leader]
+    if group.maker is None or group.variant is None:
+        return
+    folder = base.makers[group.maker]
+    for seen in examination.observations:
+        if seen.feature is None or not seen.is_reading:
+            continue
+        for trait in statements_about(folder, group.variant, seen.feature):
+            named = values_words(base, seen.feature, set(trait.named))
+            yield Step(
+                kind="statement",
+                id=trait.id,
+                maker=group.maker,
+                from_=[seen_words(base, seen)],
+                gives=[f"{base.features[seen.feature].label.lower()}: {named} ({trait.certainty.value})"],
+                because=trait.note or "",
+                weighed=True,
+                sources=list(trait.sources),
+            )
+
+
+def remarks(examination: Examination) -> list[str]:
+    """Remarks of fired rules, each with the maker it holds for."""
+    base = examination.compiled.base
+    said = []
+    for maker, _, rule in fired(examination):
+        for conclusion in rule.then:
+            if isinstance(conclusion, RemarkConclusion):
+                said.append(f"If {base.makers[maker].maker.label}: {conclusion.remark} ({', '.join(rule.sources)})")
+    return said
+
+
+def caution_lines(examination: Examination) -> list[CautionLine]:
+    """The cautions that always stand, those the range calls for or may call for, and those of fired rules."""
+    base = examination.compiled.base
+    lines = []
+    for caution in base.cautions.values():
+        called = [_called_for(examination, feature, values) for feature, values in caution.when.items()]
+        if all(word is not None for word in called):
+            perhaps = "".join(word for word in called if word)
+            lines.append(
+                CautionLine(
+                    says=perhaps + caution.says,
+                    short=perhaps + caution.short,
+                    source=caution.source,
+                    status=caution.status,
+                )
+            )
+    for _, _, rule in fired(examination):
+        for conclusion in rule.then:
+            if isinstance(conclusion, CautionConclusion):
+                source = ", ".join(rule.sources)
+                lines.append(
+                    CautionLine(
+                        says=conclusion.caution, short=conclusion.caution, source=source, status="by rule " + rule.id
+                    )
+                )
+    return lines
+
+
+def _called_for(examination: Examination, feature: str, values: Iterable[str]) -> str | None:
+    """ "" where what is known calls for it, None where it rules it out, else the condition in words."""
+    base = examination.compiled.base
+    wanted = set(values)
+    known = examination.facts.get(feature)
+    if known is None:
+        return f"If the {base.features[feature].label.lower()} is {values_words(base, feature, wanted)}: "
+    return "" if known & wanted else None
+
+
+def message_words(examination: Examination, place: int) -> str:
+    """One message of the ranking in words."""
+    base, message = examination.compiled.base, examination.ranking.messages[place]
+    if message.maker is not None:
+        what = base.features[message.feature].label.lower() if message.feature is not None else "bound"
+        return f"{what} by rule {', '.join(message.rules)}"
+    seen = next(o for o in examination.observations if o.feature == message.feature and o.is_reading)
+    return seen_words(base, seen)
+
+
+def compared(examination: Examination, against: Group | None) -> Comparison | None:
+    """The leading line against `against`, or against the runner-up; None where there is nothing to compare."""
+    ranking, cells = examination.ranking, examination.compiled.model.cells
+    order = sorted(range(len(cells.groups)), key=lambda g: (-ranking.by_group[g], g))
+    second = cells.groups.index(against) if against is not None else order[1]
+    first = order[0] if order[0] != second else order[1]
+    found = compare(ranking, first, second)
+    base = examination.compiled.base
+    return Comparison(
+        first=group_words(base, cells.groups[first]),
+        second=group_words(base, cells.groups[second]),
+        prior=found.prior,
+        reasons=[_reason(examination, share, (first, second)) for share in found.shares],
+        freedom_of_year=found.freedom_of_year,
+        total=found.total,
+    )
+
+
+def _reason(examination: Examination, share: Share, pair: tuple[int, int]) -> Reason:
+    base, ranking, cells = examination.compiled.base, examination.ranking, examination.compiled.model.cells
+    messages = [ranking.messages[place] for place in share.messages]
+    statements: dict[str, None] = {}
+    sources: dict[str, None] = {}
+    for message in messages:
+        if message.maker is not None:
+            statements |= dict.fromkeys(message.rules)
+            rules = examination.compiled.rules[message.maker].rules
+            sources |= dict.fromkeys(s for name in message.rules for s in rules[name].sources)
+        elif message.feature is not None:
+            for group in (cells.groups[g] for g in pair):
+                if group.maker is not None and group.variant is not None:
+                    for trait in statements_about(base.makers[group.maker], group.variant, message.feature):
+                        statements[f"{group.maker}/{trait.id}"] = None
+                        sources |= dict.fromkeys(f"{group.maker}/{source}" for source in trait.sources)
+    return Reason(
+        assembly=ranking.model.assemblies[share.assembly],
+        features=[message.feature for message in messages if message.feature is not None],
+        says="; ".join(message_words(examination, place) for place in share.messages),
+        decibans=share.decibans,
+        statements=list(statements),
+        sources=list(sources),
+    )

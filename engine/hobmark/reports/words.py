@@ -1,0 +1,91 @@
+"""Observations, groups and probabilities in a restorer's words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.schema.observations import Observation
+from hobmark.reasoning.cells import Group
+
+UNLISTED = "none that I know"
+"""What stands for a range of no maker listed."""
+
+
+def group_words(base: KnowledgeBase, group: Group) -> str:
+    """A line of the ranking in words: maker and variant, or what is not listed."""
+    if group.maker is None:
+        return UNLISTED
+    maker = base.makers[group.maker].maker.label
+    if group.variant is None:
+        return f"{maker}, a variant not listed"
+    return f"{maker} {base.variant_label(group.maker, group.variant)}"
+
+
+def short_group(base: KnowledgeBase, group: Group) -> str:
+    """The same without the maker's name, where the variant tells it."""
+    if group.maker is not None and group.variant is not None:
+        return base.variant_label(group.maker, group.variant)
+    return group_words(base, group)
+
+
+def values_words(base: KnowledgeBase, feature: str, values: Iterable[str]) -> str:
+    """Values of a feature in words: one, or `a or b`."""
+    entry = base.features[feature]
+    return " or ".join(entry.value_label(value) for value in sorted(values, key=entry.value_ids.index))
+
+
+def seen_words(base: KnowledgeBase, seen: Observation) -> str:
+    """An observation in words, as `dial material: dark moulded resin`."""
+    if seen.feature is None:
+        return f"words on the {seen.found_on}" if seen.plate_text is not None else f"serial on the {seen.found_on}"
+    label = base.features[seen.feature].label
+    label = label[0].lower() + label[1:]
+    if seen.unseen:
+        return f"{label}: cannot be seen"
+    if seen.removed:
+        return f"{label}: was there, now gone"
+    if seen.measured is not None:
+        return f"{label}: {seen.measured}"
+    if seen.is_ is not None:
+        said = values_words(base, seen.feature, seen.is_)
+    else:
+        said = f"not {values_words(base, seen.feature, seen.is_not or ())}"
+    doubt = "" if seen.sure == "certain" else f" ({seen.sure.value})"
+    return f"{label}: {said}{doubt}"
+
+
+def chance_words(base: KnowledgeBase, probability: float) -> str:
+    """The word for a probability, from wording.yaml."""
+    for entry in sorted(base.wording.certainty_words, key=lambda word: -word.at_least):
+        if probability >= entry.at_least:
+            return entry.say
+    return "possible"
+
+
+def percent(probability: float) -> str:
+    """A probability as a person reads it; never a round 0% or 100% that it is not."""
+    if probability >= 0.995:
+        return ">99%"
+    return "<1%" if probability < 0.005 else f"{probability * 100:.0f}%"
+
+
+def years_words(chances: dict[int, float], held: float = 0.8) -> str:
+    """The shortest stretch of years that holds most of the probability, and the likeliest year in it."""
+    if not chances:
+        return ""
+    years = sorted(chances)
+    best = (years[-1] - years[0], years[0], years[-1])
+    mass = 0.0
+    low = 0
+    for high, year in enumerate(years):
+        mass += chances[year]
+        while mass - chances[years[low]] >= held and low < high:
+            mass -= chances[years[low]]
+            low += 1
+        if mass >= held - 1e-12:
+            best = min(best, (year - years[low], years[low], year))
+    likeliest = max(years, key=lambda year: (round(chances[year], 9), -year))
+    if best[1] == best[2]:
+        return str(best[1])
+    return f"{best[1]}-{best[2]}, likeliest {likeliest}"

@@ -1,0 +1,1 @@
+"""The hobmark program: its command line and its screens."""

@@ -1,0 +1,45 @@
+"""The command line's root: which commands there are."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from hobmark_tui.commands import identify, knowledge
+
+app = typer.Typer(
+    name="hobmark",
+    help="Tells which model and year a vintage gas cooking range is, why, and what to look at next.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+app.command("identify")(identify.identify)
+app.add_typer(knowledge.app, name="knowledge")
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        from importlib.metadata import version
+
+        from hobmark.reasoning.chaining import engine_in_use
+
+        engine = engine_in_use()
+        typer.echo(f"hobmark {version('hobmark')}, rules chained by {engine}")
+        if "durable" not in engine:
+            typer.echo(
+                "durable-rules is not installed; the same rules are derived without it. To add it, see README.md."
+            )
+        raise typer.Exit
+
+
+@app.callback()
+def _root(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Version, and which rule engine runs.")
+    ] = False,
+) -> None:
+    """Root of the command line; the options that stand before a command."""

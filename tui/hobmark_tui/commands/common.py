@@ -1,0 +1,64 @@
+"""What every command shares: where the knowledge is, and in which form the answer is written."""
+
+from __future__ import annotations
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from hobmark.knowledge.reading import SHIPPED
+from hobmark.knowledge.root import knowledge_root
+from hobmark.problems import Problem, Refused
+from pydantic import BaseModel, TypeAdapter
+
+
+class Format(StrEnum):
+    """How an answer is written."""
+
+    TEXT = "text"
+    JSON = "json"
+
+
+Knowledge = Annotated[
+    list[Path] | None,
+    typer.Option(
+        "--knowledge",
+        "-k",
+        metavar="DIR",
+        help=f"Folder of a knowledge base; repeat it to add one to another. '{SHIPPED}' is hobmark's own.",
+    ),
+]
+"""The option --knowledge."""
+FormatOption = Annotated[Format, typer.Option("--format", "-f", help="How the answer is written.")]
+"""The option --format."""
+
+
+def knowledge_roots(given: list[Path] | None) -> list[Path]:
+    """The folders to read, the shipped one where none is named."""
+    if not given:
+        return [knowledge_root()]
+    return [knowledge_root() if str(path) == SHIPPED else path for path in given]
+
+
+def say(text: str) -> None:
+    """Write data to standard output; what its encoding cannot show is escaped."""
+    encoding = sys.stdout.encoding or "utf-8"
+    sys.stdout.write(text.encode(encoding, "backslashreplace").decode(encoding))
+
+
+def say_json(entries: BaseModel | list[BaseModel]) -> None:
+    """Write one entry, or several as an array, as JSON."""
+    data = TypeAdapter(object).dump_json(
+        [entry.model_dump(mode="json", by_alias=True) for entry in entries]
+        if isinstance(entries, list)
+        else entries.model_dump(mode="json", by_alias=True),
+        indent=2,
+    )
+    say(data.decode() + "\n")
+
+
+def usage(message: str, remedy: str) -> Refused:
+    """A refusal of the command line itself."""
+    return Refused((Problem("hobmark", 1, 1, message, remedy),))

@@ -1,0 +1,93 @@
+"""`hobmark identify`: ranking of variants and years with reasons, for cases; or question after question."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from hobmark.case import Case, read_case
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.vocabulary import Access, Goal, Situation
+from hobmark.problems import Refused, did_you_mean
+from hobmark.reasoning.cache import load_compiled
+from hobmark.reasoning.cells import Group
+from hobmark.reasoning.examination import Compiled, Examination, claim_of
+from hobmark.reports.findings import findings
+from hobmark.reports.identify import Findings
+from hobmark.reports.text import findings_text
+
+from hobmark_tui.commands.common import Format, FormatOption, Knowledge, knowledge_roots, say, say_json, usage
+from hobmark_tui.exits import ExitCode
+
+CONTRADICTED = 0.05
+"""A claim no more probable than this is contradicted: the exit code warns."""
+
+
+def identify(
+    cases: Annotated[
+        list[Path] | None, typer.Argument(metavar="CASE", help="Case files; none asks you, look by look.")
+    ] = None,
+    next_looks: Annotated[int, typer.Option("--next", min=0, max=50, help="How many looks to suggest.")] = 3,
+    against: Annotated[str | None, typer.Option(help="Why not this variant (maker/variant)?")] = None,
+    goal: Annotated[Goal, typer.Option(help="What you want to know.")] = Goal.VARIANT,
+    situation: Annotated[Situation | None, typer.Option(help="Where you look, if not as the case says.")] = None,
+    also: Annotated[list[Access] | None, typer.Option(help="Offer these looks too, as panel_off at a sale.")] = None,
+    knowledge: Knowledge = None,
+    format_: FormatOption = Format.TEXT,
+) -> int:
+    """Rank variants and years for each CASE, with reasons and the next looks.
+
+    Exit code 1 tells that a claim in a case is contradicted.
+    """
+    if not cases:
+        return _ask(goal, situation, knowledge)
+    compiled = load_compiled(knowledge_roots(knowledge))
+    rival = _rival(compiled.base, against)
+    examined: list[Findings] = []
+    problems: list[Refused] = []
+    for path in cases:
+        try:
+            case = read_case(path, compiled.base).case
+            examination = _examination(compiled, path, case, goal, situation, frozenset(also or ()))
+            examined.append(findings(examination, case.label, looks=next_looks, against=rival))
+        except Refused as refused:
+            problems.append(refused)
+    if problems:
+        raise Refused(tuple(problem for refused in problems for problem in refused.problems))
+    if format_ is Format.JSON:
+        say_json(examined[0] if len(examined) == 1 else list(examined))
+    else:
+        say(("\n" + "=" * 78 + "\n\n").join(findings_text(found) for found in examined))
+    contradicted = any(claim.probability <= CONTRADICTED for found in examined for claim in found.claims)
+    return ExitCode.WARNING if contradicted else ExitCode.DONE
+
+
+def _examination(
+    compiled: Compiled, path: Path, case: Case, goal: Goal, situation: Situation | None, also: frozenset[Access]
+) -> Examination:
+    if situation is not None:
+        case = case.model_copy(update={"situation": situation})
+    claim = claim_of(compiled.base, case)
+    if goal is Goal.CLAIM and claim is None:
+        raise usage(f"{path} claims nothing.", "Add 'claims:' to it, or choose another goal.")
+    return Examination(compiled, case, goal, claim, also)
+
+
+def _rival(base: KnowledgeBase, name: str | None) -> Group | None:
+    if name is None:
+        return None
+    if name not in base.variant_keys:
+        remedy = did_you_mean(name, base.variant_keys).strip() or "Write it as maker/variant."
+        raise usage(f"--against: unknown variant '{name[:60]}'.", remedy)
+    return Group(*base.variant_keys[name])
+
+
+def _ask(goal: Goal, situation: Situation | None, knowledge: list[Path] | None) -> int:
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise usage("no case is named, and nobody is there to be asked.", "Name a case file, or run it on a terminal.")
+    from hobmark_tui.commands.asking import Asking, new_case_path
+
+    compiled = load_compiled(knowledge_roots(knowledge))
+    return Asking(compiled, new_case_path(Path.cwd()), goal, situation or Situation.SALE).run()
