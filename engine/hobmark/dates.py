@@ -5,6 +5,8 @@ A date is kept as its text and two points in decimal years, so that 1942-09 cove
 
 from __future__ import annotations
 
+import contextlib
+import io
 import math
 import re
 import time
@@ -26,7 +28,7 @@ _WIDER = {"~": 1.0, "?": 1.0, "%": 2.0}
 _ONE = r"(1[0-9]{3}|20[0-9]{2})(?:-(0[1-9]|1[0-2]))?"
 _PLAIN = re.compile(rf"{_ONE}")
 _LASTING = re.compile(rf"(?:({_ONE})|\.\.)/(?:({_ONE})|\.\.)")
-_ONE_OF = re.compile(r"\[(?:(\d{4}))?\.\.(?:(\d{4}))?\]")
+_ONE_OF = re.compile(r"\[([0-9]{4})?\.\.([0-9]{4})?\]")
 # The package takes some 40 ms a date and a base holds hundreds: the plainest forms are read here, and a test holds
 # every such reading against the package's own.
 
@@ -66,8 +68,13 @@ def read_span(text: str) -> Span:
     low, high = _plain_points(text) or packaged_points(text)
     if low >= high:
         raise NotADate(f"'{text}' ends before it starts. Write the earlier date first.")
-    wide = APPROXIMATE_YEARS * _WIDER.get(text[-1:], 0.0)
-    return Span(text, low - wide, high + wide, "/" in text)
+    start, lasting, end = text.partition("/")
+    return Span(text, low - _wide(start), high + _wide(end if lasting else start), bool(lasting))
+
+
+def _wide(one: str) -> float:
+    """How far the marks of one date move its ends: the widest counts, wherever in the date it stands."""
+    return APPROXIMATE_YEARS * max(_WIDER.get(sign, 0.0) for sign in one or " ")
 
 
 def packaged_points(text: str) -> tuple[float, float]:
@@ -75,8 +82,15 @@ def packaged_points(text: str) -> tuple[float, float]:
     from edtf import EDTFParseException, parse_edtf
 
     try:
-        parsed = parse_edtf(text)
-        return _decimal(parsed.lower_strict()), _decimal(parsed.upper_strict(), end=True)
+        if any(sign.isspace() for sign in text):  # the package passes over blanks; EDTF has none
+            raise ValueError(text)
+        with contextlib.redirect_stdout(io.StringIO()):  # where it gives up on some texts it prints what it tried
+            parsed = parse_edtf(text)
+        if getattr(parsed, "significant_digits", None):  # 1950S2: only the first two digits are vouched for
+            return _decimal(parsed.lower_fuzzy()), _decimal(parsed.upper_fuzzy(), end=True)
+        # To the package an unknown end is ten years off; here it is open: nothing is known of it.
+        low = -math.inf if text.startswith("/") else _decimal(parsed.lower_strict())
+        return low, math.inf if text.endswith("/") else _decimal(parsed.upper_strict(), end=True)
     except (EDTFParseException, ValueError, TypeError, AttributeError, OverflowError, NotImplementedError):
         raise NotADate(f"'{text}' is not an EDTF date. {_remedy(text)}") from None
 
@@ -129,7 +143,7 @@ def _decimal(moment: time.struct_time | float, *, end: bool = False) -> float:
 
 
 def _remedy(text: str) -> str:
-    numbers = [part for part in text.replace("c.", " ").replace("-", " ").split() if part.isdigit() and len(part) == 4]
+    numbers = re.findall(r"(?<![0-9])[0-9]{4}(?![0-9])", text)
     if len(numbers) == 2:
         first, last = sorted(numbers)
         return f"Write {first}/{last} (lasting) or [{first}..{last}] (one of)."
@@ -141,7 +155,8 @@ def _remedy(text: str) -> str:
 def share_of_years(start: Span, end: Span, years: NDArray[np.int64]) -> Years:
     """How much of each year lies inside a production that starts in `start` and ends in `end`; values 0 to 1.
 
-    A start or end known only to a stretch of years ramps linearly over it. A lasting range is read to its last day.
+    A start or end known only to a stretch of years ramps linearly over it, and one known on one side only is taken
+    there. A lasting range is read to its last day.
     """
     return np.asarray(_begun(start, years) * (1.0 - _ended(end, years)), dtype=np.float64)
 
@@ -155,23 +170,27 @@ def _begun(start: Span, years: NDArray[np.int64]) -> Years:
     if math.isinf(start.earliest):
         return np.ones(len(years))
     # A start known to one year or less counts from its first day: nobody means "half of 1937" by 1937.
-    latest = start.earliest if start.latest - start.earliest <= 1.0 else start.latest - 1.0
+    latest = start.latest - 1.0 if 1.0 < start.latest - start.earliest < math.inf else start.earliest
     return ramp(start.earliest, latest, years)
 
 
 def _ended(end: Span, years: NDArray[np.int64]) -> Years:
     if math.isinf(end.latest):
         return np.zeros(len(years))
-    earliest = end.latest if end.latest - end.earliest <= 1.0 else end.earliest + 1.0
+    earliest = end.earliest + 1.0 if 1.0 < end.latest - end.earliest < math.inf else end.latest
     return ramp(earliest, end.latest, years)
 
 
 def ramp(low: float, high: float, years: NDArray[np.int64]) -> Years:
     """Mean over each year [y, y+1) of a step whose moment is uniform on low..high (a plain step where they meet)."""
-    points = years[:, None] + (np.arange(12) + 0.5)[None, :] / 12
-    if high <= low:
-        return np.asarray((points >= low).mean(axis=1), dtype=np.float64)
-    return np.asarray(np.clip((points - low) / (high - low), 0.0, 1.0).mean(axis=1), dtype=np.float64)
+    width = max(high - low, 0.0)
+
+    def passed(until: NDArray[np.int64]) -> Years:  # the integral up to a point
+        over = np.maximum(until - low - width, 0.0)
+        return np.asarray(over + (np.clip((until - low) / width, 0, 1) ** 2 * width / 2 if width else 0.0))
+
+    # A year wholly past it counts whole: a trace less than 1 would leave a trace of production in every later year.
+    return np.where(years >= low + width, 1.0, passed(years + 1) - passed(years))
 
 
 def changed_by(moment: Span, run_out_years: float, years: NDArray[np.int64]) -> Years:

@@ -18,8 +18,18 @@ from hobmark.reasoning.questions import expectations, look_table
 
 from .tables import base_from_statements, observed, ranked, wording
 
-SEGMENTS = "1110111 0010010 1011101 1011011 0111010 1101011 1101111 1010010 1111111 1111011".split()
-DIGITS = dict(zip("zero one two three four five six seven eight nine".split(), SEGMENTS, strict=True))
+DIGITS = {
+    "zero": "1110111",
+    "one": "0010010",
+    "two": "1011101",
+    "three": "1011011",
+    "four": "0111010",
+    "five": "1101011",
+    "six": "1101111",
+    "seven": "1010010",
+    "eight": "1111111",
+    "nine": "1111011",
+}
 LAMPS = [f"lamp {place}" for place in range(1, 8)]
 SHOWN = {"0": "dark", "1": "lit"}
 

@@ -12,9 +12,10 @@ import numpy as np
 import pytest
 from hobmark.knowledge.vocabulary import Access
 from hobmark.reasoning.model import compile_model
+from hobmark.reasoning.questions import expectations, look_table
 
 from .decision_trees import Asking, walk
-from .tables import base_from_statements, wording
+from .tables import base_from_statements, observed, ranked, wording
 
 BASES = 120
 
@@ -31,7 +32,7 @@ def random_answers(draw: np.random.Generator) -> np.ndarray:
 
 @cache
 def ratio(seed: int, *, groups: bool) -> float:
-    """Expected cost of the project's looks over the least there is; the goal is the variant, or one of 2 to 4 groups."""
+    """Expected cost of the project's looks over the least there is; the goal is the variant or one of 2 to 4 groups."""
     draw = np.random.default_rng([seed, 9])
     answers = random_answers(draw)
     looks, variants = answers.shape
@@ -60,8 +61,7 @@ def every_way(asking: Asking, among: int) -> float:
     if asking.told(among):
         return 0.0
     return min(
-        cost * asking.mass(among) + sum(every_way(asking, here) for here in left)
-        for cost, left in asking.splits(among)
+        cost * asking.mass(among) + sum(every_way(asking, here) for here in left) for cost, left in asking.splits(among)
     )
 
 
@@ -82,6 +82,17 @@ def test_the_optimum_is_the_least_of_every_way_of_asking(seed: int, even: bool) 
 @pytest.mark.parametrize("groups", [False, True], ids=["variants", "groups"])
 def test_no_order_of_looks_beats_the_optimum(seed: int, groups: bool) -> None:
     assert ratio(seed, groups=groups) >= 1 - 1e-9
+
+
+def test_a_look_at_an_assembly_that_made_cells_impossible_still_has_its_bits() -> None:
+    """Two of three birds share the value seen; the other look at the same assembly tells those two apart: 1 bit."""
+    rows = {"wren": {"lamp": "on", "clock": "on"}, "lark": {"lamp": "on", "clock": "off"}}
+    rows["heron"] = {"lamp": "off", "clock": "off"}
+    base = base_from_statements(rows, wording(), one_assembly=True)
+    model = compile_model(base)
+    ranking = ranked(base, model, observed({"lamp": "on"}, ["lamp"]))
+    found = expectations(look_table(model), ranking, model.cells.group, {"clock"})
+    assert found["clock"].goal_bits == pytest.approx(1, abs=1e-9)
 
 
 @pytest.mark.parametrize(("groups", "most"), [(False, 1.05), (True, 1.12)], ids=["variants", "groups"])

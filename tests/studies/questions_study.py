@@ -17,7 +17,6 @@ from pathlib import Path
 os.environ["OPENBLAS_NUM_THREADS"] = "1"  # before numpy: the arrays are small, and threads would only wait
 
 import numpy as np
-
 from hobmark.curating.simulating import (
     Played,
     Player,
@@ -38,7 +37,11 @@ from hobmark.knowledge.vocabulary import Goal, Situation
 from hobmark.reasoning.examination import compile_base
 
 PROGRAM, GAIN, CHECKLIST, WALK, RANDOM = (
-    "program", "gain, cost ignored", "checklist by opening index", "checklist in file order", "random order"
+    "program",
+    "gain, cost ignored",
+    "checklist by opening index",
+    "checklist in file order",
+    "random order",
 )
 POLICIES = (PROGRAM, GAIN, CHECKLIST, WALK, RANDOM)
 MOST_OF_CHECKLIST = 0.75

@@ -20,7 +20,6 @@ from pathlib import Path
 os.environ["OPENBLAS_NUM_THREADS"] = "1"  # before numpy: the arrays are small, and threads would only wait
 
 import numpy as np
-
 from hobmark.curating.simulating import Player, Position, SimulatedRange, by_index, draw_ranges, positions
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.reading import read_base
@@ -121,7 +120,9 @@ def report(found: list[tuple[Removal, Scores, Scores]]) -> float:
     print(f"{'taken out':10} {'score':16} {'looks':9} threshold   noticed  worst of them")
     best = 0.0
     for kind in KINDS:
-        mine = [(removal, np.array(absent), np.array(listed)) for removal, absent, listed in found if removal.kind == kind]
+        mine = [
+            (removal, np.array(absent), np.array(listed)) for removal, absent, listed in found if removal.kind == kind
+        ]
         if not mine:
             continue
         calm = np.vstack([listed for *_, listed in mine])
@@ -153,7 +154,9 @@ def main() -> int:
         found = list(pool.map(measure, todo, [told.seed] * len(todo)))
     best = report(sorted(found, key=lambda entry: entry[0].number))
     met = best >= LEAST_NOTICED
-    print(f"target: {LEAST_NOTICED:.2f} of an absent maker's ranges noticed at {FALSE_ALARMS:.0%} false alarms:", end=" ")
+    print(
+        f"target: {LEAST_NOTICED:.2f} of an absent maker's ranges noticed at {FALSE_ALARMS:.0%} false alarms:", end=" "
+    )
     print("met" if met else "NOT met", f"({time.monotonic() - began:.0f} s)")
     return 0 if met else 1
 

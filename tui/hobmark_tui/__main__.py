@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import sys
+from contextlib import suppress
+from pathlib import Path
 
 # One thread is fastest for arrays this small, and a second one would only wait; numpy reads this when it loads.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
@@ -16,6 +18,9 @@ from hobmark_tui.exits import ExitCode
 
 def main() -> None:
     """Run the command line; every way out is one of ExitCode, and none is a traceback."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:  # whoever started it closed this one
+            setattr(sys, name, Path(os.devnull).open(mode, encoding="utf-8"))  # noqa: SIM115 - open to the end
     sys.exit(run(sys.argv[1:]))
 
 
@@ -27,34 +32,55 @@ def run(arguments: list[str]) -> int:
         code = app(arguments, standalone_mode=False)
         sys.stdout.flush()
     except Refused as refused:
-        sys.stderr.write(f"{refused}\n")
-        return ExitCode.REFUSED
-    except BrokenPipeError:
-        # Whoever read the output has had enough; nothing more is to be written, not even at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return _complain(f"{refused}", ExitCode.REFUSED)
+    except (BrokenPipeError, SystemExit):  # typer leaves by SystemExit where a pipe breaks, and for nothing else
+        _write_no_more()
         return ExitCode.DONE
     except KeyboardInterrupt:
         return ExitCode.REFUSED
+    except OSError as error:
+        _write_no_more()
+        return _complain(f"hobmark: the system refuses: {error.strerror}.", ExitCode.REFUSED)
     except Exception as error:
         return _usage_or_fault(error)
+    if code == _INTERRUPTED:
+        return ExitCode.REFUSED
     return int(code or 0)
 
 
-def _usage_or_fault(error: Exception) -> int:
-    from click.exceptions import Abort, ClickException
+_INTERRUPTED = 130
+"""What typer returns after Ctrl-C."""
 
-    if isinstance(error, ClickException):
-        error.show()
+
+def _usage_or_fault(error: Exception) -> int:
+    import typer
+
+    show = getattr(error, "show", None)  # only what typer says of the command line has it; its class moves about
+    if callable(show):
+        with suppress(OSError):
+            show()
         return ExitCode.REFUSED
-    if isinstance(error, Abort):
+    if isinstance(error, typer.Abort):
         return ExitCode.REFUSED
     if os.environ.get("HOBMARK_DEBUG"):
         raise error
-    sys.stderr.write(
+    return _complain(
         f"hobmark: a fault of the program's own ({type(error).__name__}: {error}). "
-        "Nothing of yours was changed. Set HOBMARK_DEBUG=1 to see where, and report it.\n"
+        "Nothing of yours was changed. Set HOBMARK_DEBUG=1 to see where, and report it.",
+        ExitCode.INTERNAL,
     )
-    return ExitCode.INTERNAL
+
+
+def _complain(text: str, code: ExitCode) -> ExitCode:
+    with suppress(OSError):
+        sys.stderr.write(text + "\n")
+        sys.stderr.flush()
+    return code
+
+
+def _write_no_more() -> None:
+    """Whoever read the output has had enough, or the disk has; nothing more is to be written, not even at exit."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.__stdout__.fileno() if sys.__stdout__ is not None else 1)
 
 
 if __name__ == "__main__":

@@ -3,40 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
 
 from hobmark.case import Case, Expected, read_case
 from hobmark.dates import read_span
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.reading import maker_folders
+from hobmark.knowledge.root import maker_folders
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.problems import Problem, Refused
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.examination import Compiled, Examination
 from hobmark.reasoning.model import retabled
+from hobmark.reports.curating import Outcome
 from hobmark.reports.words import group_words, percent
 
 NOT_ITS_OWN = 0.5
 """An assembly that a case expects not to be the range's own must reach this probability."""
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """How one case or specimen came out. `faults` is empty where all went as expected."""
-
-    name: str
-    kind: Literal["case", "specimen"]
-    leader: str
-    probability: float
-    faults: tuple[str, ...]
-    todo: str | None = None
-
-    @property
-    def behaves(self) -> bool:
-        """No fault, or a known gap that says why."""
-        return not self.faults or self.todo is not None
 
 
 def case_paths(roots: Iterable[Path]) -> list[Path]:

@@ -2,7 +2,7 @@
 
 A range is a cell from the prior; each assembly may be a donor's, whole (sigma), each single part a donor's by
 itself (s_f); the values come from Phi, the readings from the slip confusion, and some looks tell nothing (b_f).
-Only features that some statement or specimen speaks of are drawn: of the others, which only rules speak of, nothing
+Only features that some maker's statements speak of are drawn: of the others, which only rules speak of, nothing
 true is known to draw. So the rules are silent here, and what is measured is statements, ranking and choice of looks.
 """
 
@@ -60,8 +60,13 @@ class _Tables:
 
 
 def drawn_features(compiled: Compiled) -> tuple[str, ...]:
-    """The features that a simulated range shows: those some statement or specimen of the base speaks of."""
-    return tuple(feature for feature, table in compiled.model.features.items() if table.stated)
+    """The features that a simulated range shows: those of which some statement speaks.
+
+    Where only specimens show a feature that rules speak of, its table is a guess, and a drawn guess would fire rules.
+    """
+    folders = compiled.base.makers.values()
+    stated = frozenset[str]().union(*(folder.stated_features for folder in folders))
+    return tuple(feature for feature in compiled.model.features if feature in stated)
 
 
 def _tables(compiled: Compiled) -> _Tables:
@@ -98,6 +103,8 @@ def draw_ranges(
     """
     cells = compiled.model.cells
     wanted = [group for group in cells.groups if not group.unlisted] if groups is None else list(groups)
+    if unknown := set(wanted) - set(cells.groups):
+        raise ValueError(f"not in this base: {', '.join(f'{group.maker}/{group.variant}' for group in unknown)}")
     inside = np.isin(cells.group, [cells.groups.index(group) for group in wanted])
     mass = np.cumsum(np.where(inside, cells.prior, 0.0))
     tables = _tables(compiled)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -12,6 +12,7 @@ from pydantic import BaseModel, RootModel
 
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
 from hobmark.knowledge.references import check_cautions, check_common, check_folder
+from hobmark.knowledge.root import CAUTIONS, COMMON_FILES, SHIPPED, maker_folders
 from hobmark.knowledge.schema.entry import Id
 from hobmark.knowledge.schema.looks import Assembly, Caution, Feature, Wording
 from hobmark.knowledge.schema.observations import Specimen
@@ -20,13 +21,6 @@ from hobmark.knowledge.schema.works import Family, Maker, Source, Trait
 from hobmark.knowledge.written import Written
 from hobmark.marked_yaml import read_marked, validated
 from hobmark.problems import Problem, Refused
-
-SHIPPED = "shipped"
-"""In place of a folder: the base that comes with the program."""
-COMMON_FILES = ("wording.yaml", "assemblies.yaml", "features.yaml")
-"""The files that stand once, above the makers."""
-CAUTIONS = "reference/cautions.yaml"
-"""The cautions shown with every answer."""
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -66,18 +60,19 @@ class _Reader:
     problems: list[Problem] = field(default_factory=list)
 
     def read(self, model: type[M], path: Path, root: Path) -> Written[M] | None:
+        shown = str(shown_path(path))
         try:
             node = read_marked(path, within=root)
-            return Written(str(shown_path(path)), node, validated(model, node, str(shown_path(path))))
+            return Written(shown, node, validated(model, node, shown))
         except Refused as refused:
-            self.problems.extend(refused.problems)
+            self.problems.extend(replace(problem, path=shown) for problem in refused.problems)
             return None
 
 
 def shown_path(path: Path) -> Path:
     """The path as a person would type it: relative to where they stand if it lies below."""
     try:
-        return path.resolve().relative_to(Path.cwd())
+        return path.absolute().relative_to(Path.cwd())
     except (ValueError, OSError):
         return path
 
@@ -99,13 +94,15 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
                 Problem(str(root), 1, 1, "there is no such folder.", "Give the folder of a knowledge base.")
             )
             continue
-        if (root / "wording.yaml").exists():
-            wording = reader.read(Wording, root / "wording.yaml", root) or wording
+        for path in _named(root, "wording.yaml"):
+            wording = reader.read(Wording, path, root) or wording
         assemblies += _present(reader.read(AssemblyFile, path, root) for path in _named(root, "assemblies.yaml"))
         features += _present(reader.read(FeatureFile, path, root) for path in _named(root, "features.yaml"))
         cautions += _present(reader.read(CautionFile, path, root) for path in _named(root, CAUTIONS))
         folders += [(root, folder) for folder in maker_folders(root)]
     if reader.problems:
+        for root, folder_path in folders:
+            _read_folder(reader, root, folder_path, None)
         raise Refused(_in_order(reader.problems))
     if wording is None or not assemblies or not features:
         first = str(roots[0]) if roots else "."
@@ -124,14 +121,13 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
         reader.problems += check_cautions(known, base)
     makers: dict[str, MakerFolder] = {}
     for root, folder_path in folders:
-        folder = _read_folder(reader, root, folder_path, base)
-        if folder is None:
+        read = _read_folder(reader, root, folder_path, base)
+        if read is None:
             continue
+        maker, folder = read
         if folder.maker.id in makers:
-            place = str(shown_path(folder_path / "maker.yaml"))
-            reader.problems.append(
-                Problem(place, 1, 1, f"the maker '{folder.maker.id}' is read already.", "Name its folder once.")
-            )
+            message = f"the maker '{folder.maker.id}' is read already."
+            reader.problems.append(maker.problem(("id",), message, "Name its folder once."))
         makers[folder.maker.id] = folder
     if not makers and not reader.problems:
         reader.problems.append(
@@ -142,23 +138,10 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
     return base.with_makers(makers)
 
 
-def maker_folders(root: Path) -> list[Path]:
-    """The folders below `root` that hold a maker, by name."""
-    return sorted(path.parent for path in root.glob("*/maker.yaml"))
-
-
-def knowledge_files(roots: Sequence[Path]) -> list[Path]:
-    """Every file that a base read from `roots` depends on, in a fixed order (cases are not among them)."""
-    files: list[Path] = []
-    for root in roots:
-        files += [root / name for name in (*COMMON_FILES, CAUTIONS) if (root / name).exists()]
-        for folder in maker_folders(root):
-            files += sorted(path for path in folder.iterdir() if path.suffix == ".yaml")
-            files += sorted((folder / "specimens").glob("*.yaml"))
-    return files
-
-
-def _read_folder(reader: _Reader, root: Path, folder: Path, base: KnowledgeBase) -> MakerFolder | None:
+def _read_folder(
+    reader: _Reader, root: Path, folder: Path, base: KnowledgeBase | None
+) -> tuple[Written[Maker], MakerFolder] | None:
+    """One maker's folder; without a base its files are read for their own mistakes only."""
     count = len(reader.problems)
     maker = reader.read(Maker, folder / "maker.yaml", root)
     sources = _optional(reader, SourceFile, folder / "sources.yaml", root)
@@ -167,7 +150,7 @@ def _read_folder(reader: _Reader, root: Path, folder: Path, base: KnowledgeBase)
     rules = _optional(reader, RuleFile, folder / "rules.yaml", root)
     paths = sorted((folder / "specimens").glob("*.yaml"), key=os.fspath)
     specimens = _present(reader.read(Specimen, path, root) for path in paths)
-    if maker is None or models is None or len(reader.problems) > count:
+    if base is None or maker is None or models is None or len(reader.problems) > count:
         return None
     read = MakerFolder(
         maker=maker.entry,
@@ -178,15 +161,16 @@ def _read_folder(reader: _Reader, root: Path, folder: Path, base: KnowledgeBase)
         specimens=tuple(written.entry for written in specimens),
     )
     reader.problems += check_folder(read, base, models, traits, rules, specimens)
-    return read
+    return maker, read
 
 
 def _optional(reader: _Reader, model: type[M], path: Path, root: Path) -> Written[M] | None:
-    return reader.read(model, path, root) if path.exists() else None
+    return reader.read(model, path, root) if os.path.lexists(path) else None
 
 
 def _named(root: Path, name: str) -> list[Path]:
-    return [root / name] if (root / name).exists() else []
+    # A link that leads nowhere stands there too, and is told rather than passed over.
+    return [root / name] if os.path.lexists(root / name) else []
 
 
 def _present(read: Iterable[Written[M] | None]) -> list[Written[M]]:
@@ -198,9 +182,8 @@ def _merged(files: Sequence[Written[RootModel[dict[str, M]]]], problems: list[Pr
     for written in files:
         for name, entry in written.entry.root.items():
             if name in merged:
-                problems.append(
-                    written.problem((name,), f"duplicate id '{name}', used in an earlier folder.", "Choose a new one.")
-                )
+                message = f"duplicate id '{name}', used in an earlier folder."
+                problems.append(written.problem((name, "[key]"), message, "Choose a new one."))
             merged[name] = entry
     return merged
 

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
+import numpy as np
 from pydantic import RootModel
 
+from hobmark.dates import read_ends, read_span, share_of_years
 from hobmark.knowledge.base import EVERY_VARIANT, KnowledgeBase, MakerFolder
 from hobmark.knowledge.schema.looks import Caution, Feature
 from hobmark.knowledge.schema.observations import Observation, Specimen
 from hobmark.knowledge.schema.rules import AnyOf, BoundConclusion, FeatureConclusion, Rule
-from hobmark.knowledge.schema.works import Family, FromTo, Trait
+from hobmark.knowledge.schema.works import Family, FromTo, Trait, Variant
 from hobmark.knowledge.written import Written
 from hobmark.problems import Problem, did_you_mean
 
@@ -59,7 +61,7 @@ def check_folder(
 ) -> list[Problem]:
     """All cross-file problems of one maker's folder."""
     citable = set(folder.sources) | {specimen.id for specimen in folder.specimens}
-    problems = list(_check_models(models, citable))
+    problems = list(_check_models(models, folder, citable))
     if traits is not None:
         problems += _check_traits(traits, folder, base, citable)
     if rules is not None:
@@ -74,18 +76,34 @@ def check_folder(
     return problems
 
 
-def _check_models(models: Written[RootModel[dict[str, Family]]], citable: Collection[str]) -> Iterator[Problem]:
+def _check_models(
+    models: Written[RootModel[dict[str, Family]]], folder: MakerFolder, citable: Collection[str]
+) -> Iterator[Problem]:
     first: dict[str, str] = {EVERY_VARIANT: "the word for every variant"} | dict.fromkeys(models.entry.root, "a family")
     for fid, family in models.entry.root.items():
+        if fid == EVERY_VARIANT:
+            message = f"a family cannot be called '{fid}', the word for every variant."
+            yield models.problem((fid, "[key]"), message, "Choose another id.")
         for vid, variant in family.variants.items():
             loc: Loc = (fid, "variants", vid)
             if vid in first:
-                yield models.problem(loc, f"duplicate id '{vid}', which is {first[vid]}.", "Choose a new one.")
+                message = f"duplicate id '{vid}', which is {first[vid]}."
+                yield models.problem((*loc, "[key]"), message, "Choose a new one.")
             first[vid] = "a variant already"
             yield from _sources(models, loc, variant.sources, citable)
-            for position, made in enumerate(variant.made):
-                if isinstance(made, FromTo) and made.from_ in ("..", ""):
-                    yield models.problem((*loc, "made", position), "'from' is open.", "Write a first year.")
+            if not _made_within(variant, folder.maker.life):
+                message = f"'{vid}' was made in no year of {folder.maker.life}, the life of the works."
+                yield models.problem((*loc, "made"), message, "Mend these dates, or 'life' in maker.yaml.")
+
+
+def _made_within(variant: Variant, life: str) -> bool:
+    span = read_span(life)
+    years = np.arange(span.first_year or 0, (span.last_year or 0) + 1)
+    ends = [
+        (read_span(made.from_), read_span(made.to)) if isinstance(made, FromTo) else read_ends(made)
+        for made in variant.made
+    ]
+    return any(share_of_years(start, end, years).any() for start, end in ends)
 
 
 def _check_traits(
@@ -111,7 +129,7 @@ def _value_loc(position: int, trait: Trait, value: str) -> Loc:
     if trait.value is not None:
         return (position, "value")
     if trait.values:
-        return (position, "values", value)
+        return (position, "values", value, "[key]")
     step = next(i for i, x in enumerate(trait.run) if value == (x if isinstance(x, str) else x.value))
     return (position, "run", step) if isinstance(trait.run[step], str) else (position, "run", step, "value")
 
@@ -202,7 +220,7 @@ def _feature_values(
     beside: str | None = None,
 ) -> Iterator[Problem]:
     if feature not in base.features:
-        yield _unknown(written, loc, "feature", feature, base.features)
+        yield _unknown(written, (*loc, "[key]") if key else loc, "feature", feature, base.features)
         return
     known = base.features[feature].value_ids
     for position, value in enumerate(values):

@@ -1,10 +1,18 @@
-"""Where the shipped knowledge lies: beside the checkout, or inside the installed wheel."""
+"""Where knowledge lies: the shipped base beside the checkout or inside the installed wheel, and the files of a base."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 import hobmark
+
+SHIPPED = "shipped"
+"""In place of a folder: the base that comes with the program."""
+COMMON_FILES = ("wording.yaml", "assemblies.yaml", "features.yaml")
+"""The files that stand once, above the makers."""
+CAUTIONS = "reference/cautions.yaml"
+"""The cautions shown with every answer."""
 
 
 def knowledge_root(package: Path | None = None) -> Path:
@@ -18,3 +26,19 @@ def knowledge_root(package: Path | None = None) -> Path:
         if (root / "features.yaml").is_file():
             return root
     raise FileNotFoundError(f"no knowledge base beside {package}. Install hobmark again.")
+
+
+def maker_folders(root: Path) -> list[Path]:
+    """The folders below `root` that hold a maker, by name."""
+    return sorted(path.parent for path in root.glob("*/maker.yaml"))
+
+
+def knowledge_files(roots: Sequence[Path]) -> list[Path]:
+    """Every file that a base read from `roots` depends on, in a fixed order (cases are not among them)."""
+    files: list[Path] = []
+    for root in roots:
+        files += [root / name for name in (*COMMON_FILES, CAUTIONS) if (root / name).exists()]
+        for folder in maker_folders(root):
+            files += sorted(path for path in folder.iterdir() if path.suffix == ".yaml")
+            files += sorted((folder / "specimens").glob("*.yaml"))
+    return files

@@ -17,7 +17,7 @@ import numpy as np
 import hobmark
 from hobmark.files import write_bytes_atomically
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.reading import knowledge_files, read_base
+from hobmark.knowledge.root import knowledge_files
 from hobmark.knowledge.schema.entry import TRUSTED
 from hobmark.problems import Refused
 from hobmark.reasoning.cells import Cells, Group
@@ -58,6 +58,8 @@ def load_compiled(roots: Sequence[Path]) -> Compiled:
         return _restored(path.read_bytes())
     except (OSError, ValueError, KeyError, RuntimeError, EOFError):
         pass
+    from hobmark.knowledge.reading import read_base  # its file models take time to build, and a warm start needs none
+
     compiled = compile_base(read_base(roots))
     try:
         path = cache_folder() / f"{content_key(roots)}.base"

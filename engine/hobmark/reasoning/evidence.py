@@ -33,15 +33,6 @@ class Message:
     maker: str | None = None
     rules: tuple[str, ...] = ()
 
-    @property
-    def key(self) -> str:
-        """A name that tells it from the case's other messages."""
-        return (
-            self.feature
-            if self.maker is None and self.feature
-            else f"{self.maker}:{','.join(self.rules)}:{self.feature}"
-        )
-
 
 def with_gates(base: KnowledgeBase, observations: Sequence[Observation]) -> list[Observation]:
     """The observations, and what answering a gated feature asserts of its gates where these were not observed."""

@@ -11,7 +11,8 @@ import numpy as np
 from hobmark.case import Case
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.observations import Observation
-from hobmark.knowledge.vocabulary import Access, Goal, Situation
+from hobmark.knowledge.schema.rules import FeatureConclusion
+from hobmark.knowledge.vocabulary import Access, Goal, Situation, Sure
 from hobmark.reasoning.derivation import Derivation
 from hobmark.reasoning.evidence import all_messages, direct_messages, known_facts, with_gates
 from hobmark.reasoning.goals import Claim, likeliest, partition
@@ -125,16 +126,17 @@ class Examination:
         return all(self._gate_holds(gate, values) for gate, values in base.features[feature].needs.items())
 
     def _gate_holds(self, gate: str, values: Collection[str]) -> bool:
-        known = base_values = self.compiled.base.features[gate].value_ids
+        gate_values = self.compiled.base.features[gate].value_ids
         seen = next((o for o in self.observations if o.feature == gate), None)
         if seen is not None and (seen.removed or seen.unseen):
             return False
         if seen is not None:
-            best = likelihood(self.compiled.base, gate, seen)
-            return base_values[int(np.argmax(best))] in values and best.max() > 1 / len(known)
+            told = likelihood(self.compiled.base, gate, seen)
+            likeliest = {value for value, p in zip(gate_values, told, strict=True) if p >= told.max() - 1e-9}
+            return likeliest <= set(values)
         answers = self._answers_to(gate)
-        chance = sum(p for value, p in zip(base_values, answers, strict=True) if value in values)
-        return bool(chance >= GATE_HOLDS * answers.sum())
+        chance = sum(p for value, p in zip(gate_values, answers, strict=True) if value in values)
+        return bool(chance >= GATE_HOLDS * answers.sum()) and self._gates_hold(gate)
 
     def _answers_to(self, gate: str) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
         found = expectations(self.compiled.looks, self.ranking, self.parts, {gate})
@@ -157,15 +159,25 @@ class Examination:
 
     def contradictions(self) -> list[tuple[str, str, frozenset[str]]]:
         """Derived features that an observation contradicts: (maker, feature, values the rule gave). Both are shown."""
-        found = []
+        seen = self.left_open
+        found: dict[tuple[str, str, frozenset[str]], None] = {}
         for maker, derivation in self.derivations.items():
-            given = set(derivation.given)
-            for atom in derivation.facts:
-                values = frozenset(atom.value.split("|"))
-                seen = self.facts.get(atom.feature)
-                if atom not in given and seen is not None and not seen & values:
-                    found.append((maker, atom.feature, values))
-        return found
+            for firing in derivation.firings:
+                for conclusion in self.compiled.rules[maker].rule_of(firing).then:
+                    if isinstance(conclusion, FeatureConclusion):
+                        values = frozenset(conclusion.is_)
+                        if not seen.get(conclusion.feature, values) & values:
+                            found[maker, conclusion.feature, values] = None
+        return list(found)
+
+    @cached_property
+    def left_open(self) -> Mapping[str, frozenset[str]]:
+        """The values that certain observations leave open, by feature: those seen, or all but those seen not to be."""
+        left = dict(self.facts)
+        for seen in self.observations:
+            if seen.feature is not None and seen.is_not is not None and seen.sure is Sure.CERTAIN:
+                left[seen.feature] = frozenset(self.compiled.base.features[seen.feature].value_ids) - set(seen.is_not)
+        return left
 
 
 def readings_of(compiled: Compiled, observations: Sequence[Observation]) -> Ranking:

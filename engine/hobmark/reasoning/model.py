@@ -121,8 +121,12 @@ def _own_of(base: KnowledgeBase, model: Model, maker: str, specimen: Specimen) -
     for a, assembly in enumerate(model.assemblies):
         together = np.ones(len(cells))
         for seen in specimen.observations:
-            if seen.feature is not None and seen.is_reading and model.features[seen.feature].assembly == a:
-                together = together * model.message(seen.feature, likelihood(base, seen.feature, seen))[k]
+            if seen.feature is None or not seen.is_reading:
+                continue
+            traces_on = base.features[seen.feature].traces_on if seen.removed else None
+            if assembly == (traces_on or base.features[seen.feature].assembly):
+                reading = likelihood(base, seen.feature, seen)
+                together = together * model.message(seen.feature, reading, alone=traces_on is None)[k]
         donated = float(cells.donors[k] @ together)
         own = (1 - model.sigma[a]) * together[where]
         found[assembly] = float(years @ (own / (own + model.sigma[a] * donated)))

@@ -74,12 +74,6 @@ def _cdf(size: NormalDist, edge: float) -> float:
     return 0.0 if edge == float("-inf") else size.cdf(edge)
 
 
-def band_of(feature: Feature, length_mm: float) -> str:
-    """The band a measured length falls into."""
-    masses = _inside_bands(feature, length_mm)
-    return feature.value_ids[int(np.argmax(masses))]
-
-
 def known_values(base: KnowledgeBase, seen: Observation) -> frozenset[str] | None:
     """What a certain positive observation says of its feature, for the rules; None where it may fire nothing.
 

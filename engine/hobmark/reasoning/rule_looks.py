@@ -1,7 +1,8 @@
 """Looks that only the rules understand: what a look at a rule's condition could set off, chained ahead.
 
-Such a feature carries no statements, so its own answer says nothing. For each answer x the rules it would fire give
-messages m_x(h); J(x, h) is then in proportion to q(x | h) p(h | O, m_x), as far as the answers' chances go.
+For each answer x, what it says of its own feature and the messages of the rules it would fire are ranked with the
+rest: J(x, h) is in proportion to p(h | O, x) P(O, x). A rule's message has no scale of its own, so the chances of the
+answers are as good as its words.
 """
 
 from __future__ import annotations
@@ -20,33 +21,30 @@ if TYPE_CHECKING:
 
 
 def rule_expectations(compiled: Compiled, examination: Examination, wanted: Collection[str]) -> dict[str, Expectation]:
-    """Expectations of the unstated features in `wanted` whose answers would fire a rule that weighs now."""
+    """Expectations of the features in `wanted` of which some answer would fire a rule that weighs now."""
     found = {}
     tested = {feature for rules in compiled.rules.values() for feature in rules.sets}
     for feature in sorted(tested & set(wanted)):
-        if not compiled.model.features[feature].stated:
-            expected = _expectation(compiled, examination, feature)
-            if expected is not None:
-                found[feature] = expected
+        expected = _expectation(compiled, examination, feature)
+        if expected is not None:
+            found[feature] = expected
     return found
 
 
 def _expectation(compiled: Compiled, examination: Examination, feature: str) -> Expectation | None:
     model, ranking = compiled.model, examination.ranking
     before = _fired(compiled, examination, {})
-    values = model.features[feature].values
+    table = model.features[feature]
+    values = table.values
     after = [_fired(compiled, examination, {feature: frozenset({value})}) for value in values]
     if all(fired == before for fired in after):
         return None
     direct = [message for message in ranking.messages if message.maker is None]
     joint = np.empty((len(values), len(model.cells)))
     for row, fired in enumerate(after):
-        if fired == before:
-            joint[row] = ranking.posterior
-            continue
-        outcome = rank(model, [*direct, *_messages(compiled, examination, fired)])
+        answer = Message(table.assembly, model.message(feature, table.slips[row]), feature)
+        outcome = rank(model, [*direct, answer, *_messages(compiled, examination, fired, feature)])
         joint[row] = outcome.posterior * np.exp(outcome.log_evidence - ranking.log_evidence)
-    joint *= model.features[feature].phi
     joint /= joint.sum()
     grouped = np.zeros((len(values), int(examination.parts.max()) + 1))
     np.add.at(grouped.T, examination.parts, joint.T)
@@ -60,8 +58,11 @@ def _fired(compiled: Compiled, examination: Examination, more: dict[str, frozens
     return {maker: rules.weighed(facts) for maker, rules in compiled.rules.items()}
 
 
-def _messages(compiled: Compiled, examination: Examination, fired: dict[str, frozenset[str]]) -> list[Message]:
+def _messages(
+    compiled: Compiled, examination: Examination, fired: dict[str, frozenset[str]], looked_at: str
+) -> list[Message]:
     observed = [seen.feature for seen in examination.observations if seen.feature is not None and seen.is_reading]
+    observed.append(looked_at)
     messages: list[Message] = []
     for maker, rules in compiled.rules.items():
         messages += derived_messages(compiled.base, compiled.model, rules, fired[maker], observed)

@@ -13,15 +13,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
-from hobmark.knowledge.schema.rules import AnyOf, FeatureConclusion, Rule
+from hobmark.knowledge.schema.rules import MOST_WAYS, AnyOf, FeatureConclusion, Rule
 from hobmark.reasoning.chaining import chainer
 from hobmark.reasoning.derivation import Atom, Clause, CountingChainer, Derivation, Firing
 
 Facts = Mapping[str, frozenset[str]]
 """Feature id -> the values of which one is known to hold."""
-
-MOST_WAYS = 64
-"""Ways one rule's `any` conditions may multiply to."""
 
 
 class TooManyWays(ValueError):

@@ -103,12 +103,15 @@ def _words(base: KnowledgeBase, trait: Trait, values: tuple[str, ...], years: In
 def camps_of(spoken: Sequence[Spoken], used: NDArray[np.bool_]) -> list[Camp]:
     """Join statements into camps: one where nothing is in dispute, else one for each way to side with the rivals.
 
-    `used` (K,) marks the values this maker is known to have used: they share what no statement names.
+    `used` (K,) marks the values this maker is known to have used: they share what no statement names. In years of
+    which no rival speaks, what is not in dispute stands by itself.
     """
     if not spoken:
         return []
+    sides = _sides(tuple((s.trait.id, s.trait.against) for s in spoken))
+    disputed = sorted({i for members in sides for i in members.rivals})
     camps = []
-    for members in _sides(tuple((s.trait.id, s.trait.against) for s in spoken)):
+    for members in sides:
         side = [spoken[i] for i in members.all]
         rivals = [spoken[i] for i in members.rivals]
         distribution, stated = _joined(side, used)
@@ -116,6 +119,12 @@ def camps_of(spoken: Sequence[Spoken], used: NDArray[np.bool_]) -> list[Camp]:
             stated &= np.any([s.applies for s in rivals], axis=0)
         kappa = np.where(stated, _mean_weight(rivals or side), 0.0)
         camps.append(Camp(tuple(s.trait for s in side), distribution, kappa))
+    calm = [s for i, s in enumerate(spoken) if i not in disputed]
+    if disputed and calm:
+        distribution, stated = _joined(calm, used)
+        stated &= ~np.any([spoken[i].applies for i in disputed], axis=0)
+        if stated.any():
+            camps.append(Camp(tuple(s.trait for s in calm), distribution, np.where(stated, _mean_weight(calm), 0.0)))
     return camps
 
 

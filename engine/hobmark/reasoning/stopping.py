@@ -66,15 +66,16 @@ def pair_tells(examination: Examination) -> bool:
             found = expectations(after.compiled.looks, after.ranking, after.parts, gained.keys())
             for feature, second in found.items():
                 gained[feature] += told * float(chance) * (1 - cannot_tell(base, feature)) * second.goal_bits
-        if any(first.bits + bits >= worth for bits in gained.values()):
+        if any(first.bits + bits + (1 - told) * by_feature[f].bits >= worth for f, bits in gained.items()):
             return True
     return False
 
 
 def outside_look(examination: Examination) -> Look | None:
-    """The best look that this situation does not offer and that is worth taking, elsewhere or with more time."""
+    """The cheapest look that this situation does not offer and that is worth taking elsewhere; of equals the best."""
     base = examination.compiled.base
     here = {look.feature for look in examination.looks}
     everywhere = ranked_looks(base, dict(examination.expected), examination.situation, also=tuple(base.wording.seconds))
     worth = base.wording.stop.worth_a_look
-    return next((look for look in everywhere if look.feature not in here and look.bits >= worth), None)
+    could = [look for look in everywhere if look.feature not in here and look.bits >= worth]
+    return min(could, key=lambda look: look.seconds, default=None)

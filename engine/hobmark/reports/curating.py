@@ -3,14 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Literal
+from dataclasses import dataclass
+from typing import Literal
 
 from hobmark.reports.identify import Shape
 from hobmark.reports.text import wrapped
 from hobmark.reports.words import percent
 
-if TYPE_CHECKING:
-    from hobmark.curating.cases import Outcome
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """How one case or specimen came out. `faults` is empty where all went as expected."""
+
+    name: str
+    kind: Literal["case", "specimen"]
+    leader: str
+    probability: float
+    faults: tuple[str, ...]
+    todo: str | None = None
+
+    @property
+    def behaves(self) -> bool:
+        """No fault, or a known gap that says why."""
+        return not self.faults or self.todo is not None
 
 
 class CaseOutcome(Shape):

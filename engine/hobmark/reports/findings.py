@@ -165,7 +165,7 @@ def _change(examination: Examination) -> Change:
         (examination.expected[look.feature].overturns * (1 - cannot_tell(base, look.feature)), look.feature)
         for look in examination.looks
     ]
-    chance, feature = max(open_looks, key=lambda pair: (round(pair[0], 9), pair[1]), default=(0.0, None))
+    chance, feature = min(open_looks, key=lambda pair: (-round(pair[0], 9), pair[1]), default=(0.0, None))
     found = hinge(ranking)
     groups = examination.compiled.model.cells.groups
     turned = found is not None and found.leader_after != ranking.leader

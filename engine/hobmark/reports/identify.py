@@ -13,7 +13,7 @@ from pydantic import BaseModel, ConfigDict, Field
 class Shape(BaseModel):
     """Every part of the output: frozen, nothing extra."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class YearChance(Shape):
@@ -63,7 +63,7 @@ class AssemblyFinding(Shape):
     from_: list[Donor] = Field(alias="from")
     years: list[YearChance]
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
 
 
 class ClaimFinding(Shape):
@@ -119,7 +119,10 @@ class Change(Shape):
 
 
 class Step(Shape):
-    """One step of the trace: a fired rule, a statement that was weighed, or a contradiction that is left standing."""
+    """One step of the trace: a fired rule, a statement that was weighed, or a contradiction that is left standing.
+
+    `weighed` is null for a rule that only remarks or cautions: it has nothing to weigh.
+    """
 
     kind: Literal["rule", "statement", "contradiction"]
     id: str
@@ -127,10 +130,10 @@ class Step(Shape):
     from_: list[str] = Field(alias="from")
     gives: list[str]
     because: str
-    weighed: bool
+    weighed: bool | None
     sources: list[str]
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
 
 
 class CautionLine(Shape):

@@ -50,7 +50,8 @@ def _ranking(found: Findings) -> str:
         if line.probability < 0.005 and lines:
             break
         years = years_words({entry.year: entry.probability for entry in line.years})
-        lines.append(f"  {percent(line.probability):>4}  {line.label:<38} {'' if line.unlisted else years}".rstrip())
+        told = f"{percent(line.probability):>4}  {line.label:<38} {'' if line.unlisted else years}".rstrip()
+        lines.append(wrapped(told, "  ", " " * 8))
     return "\n".join(lines)
 
 
@@ -83,7 +84,7 @@ def _claims(found: Findings) -> str:
     lines = ["The claim"]
     for claim in found.claims:
         said = ", ".join(f"{name} {value}" for name, value in claim.claim.items())
-        lines.append(f"  {percent(claim.probability):>4}  {said}: {claim.verdict}")
+        lines.append(wrapped(f"{percent(claim.probability):>4}  {said}: {claim.verdict}", "  ", " " * 8))
     return "\n".join(lines)
 
 
@@ -125,7 +126,7 @@ def _rules(found: Findings) -> str:
         if step.kind == "contradiction":
             lines.append(wrapped(f"contradiction: {step.gives[0]}. {step.because}", "  ", " " * 4))
             continue
-        weight = "" if step.weighed else " (told by the looks already; not weighed twice)"
+        weight = "" if step.weighed is not False else " (told by the looks already; not weighed twice)"
         told = f"{step.id}: {' and '.join(step.from_)} -> {'; '.join(step.gives)}{weight} [{', '.join(step.sources)}]"
         lines.append(wrapped(told, "  ", " " * 4))
     for remark in found.remarks:

@@ -69,7 +69,7 @@ def fired(examination: Examination) -> Iterable[tuple[str, Firing, Rule]]:
 def trace(examination: Examination) -> list[Step]:
     """Fired rules, contradictions left standing, and the statements about what was seen on the leading variant."""
     steps = []
-    weighed = {maker: rules.weighed(examination.facts) for maker, rules in examination.compiled.rules.items()}
+    weighed = {(message.maker, name) for message in examination.ranking.messages for name in message.rules}
     for maker, firing, rule in fired(examination):
         used = [_atom_words(examination, atom) for atom in firing.used]
         steps.append(
@@ -80,14 +80,14 @@ def trace(examination: Examination) -> list[Step]:
                 from_=used,
                 gives=_gives(examination, rule),
                 because=rule.because,
-                weighed=rule.id in weighed[maker],
+                weighed=(maker, rule.id) in weighed if _can_weigh(rule) else None,
                 sources=list(rule.sources),
             )
         )
     base = examination.compiled.base
     for maker, feature, values in examination.contradictions():
         if maker in likely_makers(examination):
-            seen = values_words(base, feature, examination.facts[feature])
+            seen = values_words(base, feature, examination.left_open[feature])
             given = (
                 f"{base.features[feature].label.lower()}: {values_words(base, feature, values)} by rule, seen: {seen}"
             )
@@ -104,6 +104,10 @@ def trace(examination: Examination) -> list[Step]:
                 )
             )
     return steps + list(_statement_steps(examination))
+
+
+def _can_weigh(rule: Rule) -> bool:
+    return any(isinstance(conclusion, FeatureConclusion | BoundConclusion) for conclusion in rule.then)
 
 
 def _statement_steps(examination: Examination) -> Iterable[Step]:

@@ -15,6 +15,8 @@ HOW_TO_ANSWER = (
 """How answers are typed."""
 
 _NUMBERS = re.compile(r"^(!?)\s*(\d{1,2}(?:\s*[, ]\s*\d{1,2})*)\s*(\?{0,2})$")
+_LONGEST = 200
+"""Nobody means a longer line as an answer."""
 _SURE = {"": "certain", "?": "likely", "??": "guess"}
 
 
@@ -26,6 +28,8 @@ def read_answer(feature_id: str, feature: Feature, typed: str) -> Observation:
     """The observation that a typed line stands for; raise NotAnAnswer where it stands for none."""
     fields: dict[str, object] = {"feature": feature_id}
     values = feature.value_ids
+    if len(typed) > _LONGEST:
+        raise NotAnAnswer(HOW_TO_ANSWER)
     if typed == "?":
         return Observation.model_validate(fields | {"unseen": True})
     if typed in ("x", "X"):
@@ -35,7 +39,8 @@ def read_answer(feature_id: str, feature: Feature, typed: str) -> Observation:
     if match := _NUMBERS.match(typed):
         numbers = [int(number) for number in re.split(r"[, ]+", match[2])]
         if any(not 1 <= number <= len(values) for number in numbers):
-            raise NotAnAnswer(f"There are answers 1 to {len(values)}.")
+            unit = "; a length needs its unit" if feature.measure is not None else ""
+            raise NotAnAnswer(f"There are answers 1 to {len(values)}{unit}.")
         named = list(dict.fromkeys(values[number - 1] for number in numbers))
         if match[1] and len(named) == len(values):
             raise NotAnAnswer("That leaves no value at all; type ? if it cannot be seen.")

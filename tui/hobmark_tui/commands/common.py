@@ -8,8 +8,7 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from hobmark.knowledge.reading import SHIPPED
-from hobmark.knowledge.root import knowledge_root
+from hobmark.knowledge.root import SHIPPED, knowledge_root
 from hobmark.problems import Problem, Refused
 from pydantic import BaseModel, TypeAdapter
 

@@ -34,6 +34,7 @@ def identify(
     goal: Annotated[Goal, typer.Option(help="What you want to know.")] = Goal.VARIANT,
     situation: Annotated[Situation | None, typer.Option(help="Where you look, if not as the case says.")] = None,
     also: Annotated[list[Access] | None, typer.Option(help="Offer these looks too, as panel_off at a sale.")] = None,
+    ask: Annotated[bool, typer.Option("--ask", help="Ask you, look by look; goes on with the CASE named.")] = False,
     knowledge: Knowledge = None,
     format_: FormatOption = Format.TEXT,
 ) -> int:
@@ -41,10 +42,12 @@ def identify(
 
     Exit code 1 tells that a claim in a case is contradicted.
     """
-    if not cases:
-        return _ask(goal, situation, knowledge)
+    if ask or not cases:
+        _may_ask(cases or [], goal, format_)
     compiled = load_compiled(knowledge_roots(knowledge))
     rival = _rival(compiled.base, against)
+    if ask or not cases:
+        return _ask(compiled, cases or [], goal, situation, frozenset(also or ()), next_looks, rival)
     examined: list[Findings] = []
     problems: list[Refused] = []
     for path in cases:
@@ -84,10 +87,35 @@ def _rival(base: KnowledgeBase, name: str | None) -> Group | None:
     return Group(*base.variant_keys[name])
 
 
-def _ask(goal: Goal, situation: Situation | None, knowledge: list[Path] | None) -> int:
+def _may_ask(cases: list[Path], goal: Goal, format_: Format) -> None:
+    """Raise Refused where questions cannot be asked as the command line has it."""
+    if len(cases) > 1:
+        raise usage("--ask goes on with one case, and several are named.", "Name one.")
+    if format_ is Format.JSON:
+        raise usage("questions are asked in plain lines, not as JSON.", "Leave --format away, or name a case to rank.")
+    if goal is Goal.CLAIM and not cases:
+        raise usage("the goal 'claim' needs a case that claims something.", "Name it: --ask CASE --goal claim.")
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        if cases:
+            raise usage("nobody is there to be asked.", "Leave --ask away, or run it on a terminal.")
         raise usage("no case is named, and nobody is there to be asked.", "Name a case file, or run it on a terminal.")
-    from hobmark_tui.commands.asking import Asking, new_case_path
 
-    compiled = load_compiled(knowledge_roots(knowledge))
-    return Asking(compiled, new_case_path(Path.cwd()), goal, situation or Situation.SALE).run()
+
+def _ask(
+    compiled: Compiled,
+    cases: list[Path],
+    goal: Goal,
+    situation: Situation | None,
+    also: frozenset[Access],
+    next_looks: int,
+    rival: Group | None,
+) -> int:
+    from hobmark_tui.commands.asking import Asking
+    from hobmark_tui.commands.resuming import chosen_path
+
+    if cases:  # as everywhere, a case that is named must be there
+        _examination(compiled, cases[0], read_case(cases[0], compiled.base).case, goal, situation, also)
+    path = cases[0] if cases else chosen_path(Path(), compiled, goal)
+    if path is None:
+        return ExitCode.DONE
+    return Asking(compiled, path, goal, situation, also, next_looks, rival).run()

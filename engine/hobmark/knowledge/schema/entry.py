@@ -16,7 +16,7 @@ TRUSTED = "trusted"
 class Entry(BaseModel):
     """Every model of the base: frozen, and no field it does not know."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 def _date(text: str, info: ValidationInfo) -> str:

@@ -118,6 +118,9 @@ class Measure(Entry):
     error: Positive
 
 
+_EDGE = r"-?([0-9]+(\.[0-9]+)?|\.[0-9]+)"
+
+
 class Feature(Entry):
     """features.yaml: one thing a person can look at."""
 
@@ -131,7 +134,7 @@ class Feature(Entry):
     cannot_tell: Probability | None = None
     values: dict[Id, Value] = Field(default_factory=dict)
     measure: Measure | None = None
-    bands: dict[Id, Annotated[str, Field(pattern=r"^-?\d*(\.\d+)?\.\.-?\d*(\.\d+)?$")]] = Field(default_factory=dict)
+    bands: dict[Id, Annotated[str, Field(pattern=rf"^({_EDGE})?\.\.({_EDGE})?$")]] = Field(default_factory=dict)
     needs: dict[Id, OneOrMore] = Field(default_factory=dict)
     traces_on: Id | None = None
 
@@ -168,5 +171,6 @@ class Feature(Entry):
     def _bands_meet(self) -> None:
         edges = [self.band_edges(band) for band in self.bands]
         meets = all(left[1] == right[0] for left, right in itertools.pairwise(edges))
+        meets &= all(low < high for low, high in edges)
         if not meets or edges[0][0] != float("-inf") or edges[-1][1] != float("inf"):
-            raise ValueError("bands must run from '..N' to 'N..' and meet without a gap. Mend the edges.")
+            raise ValueError("bands must rise from '..N' to 'N..' and meet without a gap. Mend the edges.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated
 
 from pydantic import Discriminator, Field, Tag, model_validator
@@ -9,6 +10,9 @@ from pydantic import Discriminator, Field, Tag, model_validator
 from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, OneOrMore, Sources, Text
 from hobmark.knowledge.schema.works import Related
 from hobmark.knowledge.vocabulary import HowOften, Status
+
+MOST_WAYS = 64
+"""Ways one rule's `any` conditions may multiply to."""
 
 
 class AnyOf(Entry):
@@ -25,6 +29,15 @@ class When(Entry):
     """All of these must be known to hold; nothing may depend on what is missing."""
 
     all: Annotated[tuple[Condition, ...], Field(min_length=1, max_length=16)]
+
+    @model_validator(mode="after")
+    def _can_be_chained(self) -> When:
+        choices = [condition.any if isinstance(condition, AnyOf) else (condition,) for condition in self.all]
+        if not all(option for options in choices for option in options):
+            raise ValueError("a condition is empty. Write {feature: value}.")
+        if (ways := math.prod(map(len, choices))) > MOST_WAYS:
+            raise ValueError(f"the 'any' conditions multiply to {ways} ways. Split the rule.")
+        return self
 
 
 class FeatureConclusion(Entry):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, ValidationInfo, model_validator
@@ -45,6 +46,17 @@ class FromTo(Entry):
 
     from_: EdtfText = Field(alias="from")
     to: EdtfText
+
+    @model_validator(mode="after")
+    def _starts_before_it_ends(self, info: ValidationInfo) -> FromTo:
+        if info.context and info.context.get(TRUSTED):
+            return self
+        start, end = read_span(self.from_), read_span(self.to)
+        if start.first_year is None:
+            raise ValueError(f"'{self.from_}' leaves the start open. Write a first year, as [1931..1932].")
+        if start.earliest >= end.latest:
+            raise ValueError(f"'{self.to}' ends before '{self.from_}' starts. Write the earlier date as 'from'.")
+        return self
 
 
 class Variant(Entry):
@@ -108,7 +120,7 @@ class Trait(Entry):
     note: Text | None = None
 
     @model_validator(mode="after")
-    def _says_one_thing(self) -> Trait:
+    def _says_one_thing(self, info: ValidationInfo) -> Trait:
         if (self.value is not None) + bool(self.values) + bool(self.run) != 1:
             raise ValueError("a statement has one of 'value', 'values' or 'run'. Keep one.")
         if self.values and self.how is not None:
@@ -117,7 +129,15 @@ class Trait(Entry):
             raise ValueError("a run is one value, then changes. Write [old, {from: 1939, value: new}].")
         if self.run and len(self.run) < 2:
             raise ValueError("a run needs a change. Write [old, {from: 1939, value: new}] or use 'value'.")
+        if not (info.context and info.context.get(TRUSTED)):
+            self._changes_in_order()
         return self
+
+    def _changes_in_order(self) -> None:
+        changes = [step.from_ for step in self.run if isinstance(step, Change)]
+        for earlier, later in itertools.pairwise(changes):
+            if read_span(later).earliest < read_span(earlier).earliest:
+                raise ValueError(f"a run goes forward in time, but '{later}' stands after '{earlier}'. Change places.")
 
     @property
     def named(self) -> tuple[str, ...]:

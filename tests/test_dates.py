@@ -1,0 +1,305 @@
+"""Dates as the published format has them, and how much of a year a production or a change covers."""
+
+from __future__ import annotations
+
+import math
+import os
+from pathlib import Path
+
+import numpy as np
+import pytest
+import yaml
+from hobmark import dates
+from hobmark.dates import NotADate, Span, changed_by, overlap, packaged_points, read_ends, read_span, share_of_years
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+# Extended Date/Time Format (EDTF) Specification, Library of Congress, 4 February 2019: text, first and last year
+# (None where open). Whether a mark widens a date is left open there; these are the years before it does.
+ACCEPTED = [
+    ("1947", 1947, 1947),
+    ("1947?", 1947, 1947),
+    ("1947~", 1947, 1947),
+    ("1947%", 1947, 1947),
+    ("194X", 1940, 1949),
+    ("1946/1948", 1946, 1948),
+    ("1946/..", 1946, None),
+    ("../1948", None, 1948),
+    ("[1946..1948]", 1946, 1948),
+    ("[..1948]", None, 1948),
+    ("[1946..]", 1946, None),
+    ("{1946,1948}", 1946, 1948),
+    ("1950S2", 1900, 1999),
+]
+# From the same: what the draft of 2012 allowed and the specification dropped, and what it never allowed.
+REJECTED = ["c.1947", "ca 1947", "1946-1948", "1947u", "194u", "1947?~", "(1947)~", "unknown", "1946/open"]
+
+loc_table = pytest.mark.skipif("HOBMARK_CHECKS" not in os.environ, reason="HOBMARK_CHECKS names no published tables")
+
+
+def first_and_last(low: float, high: float) -> tuple[int | None, int | None]:
+    span = Span("", low, high, lasting=False)
+    return span.first_year, span.last_year
+
+
+@pytest.mark.parametrize(("text", "first", "last"), ACCEPTED)
+def test_a_date_of_the_loc_specification_covers_the_years_it_says(
+    text: str, first: int | None, last: int | None
+) -> None:
+    assert first_and_last(*packaged_points(text)) == (first, last)
+
+
+@pytest.mark.parametrize("text", [text for text, _, _ in ACCEPTED])
+def test_a_date_of_the_loc_specification_is_read(text: str) -> None:
+    assert read_span(text).text == text
+
+
+@pytest.mark.parametrize("text", REJECTED)
+def test_a_date_the_loc_specification_does_not_know_is_refused_with_what_to_write(text: str) -> None:
+    with pytest.raises(NotADate, match=r"is not an EDTF date\. Write "):
+        read_span(text)
+
+
+@loc_table
+def test_no_row_of_the_published_table_is_left_out() -> None:
+    table = Path(os.environ["HOBMARK_CHECKS"]) / "reference" / "edtf.yaml"
+    rows = yaml.safe_load(table.read_text(encoding="utf-8"))
+    assert [row["edtf"] for row in rows["examples"]] == [text for text, _, _ in ACCEPTED]
+    assert rows["must_reject"] == REJECTED
+
+
+@pytest.mark.parametrize(
+    ("text", "advice"),
+    [
+        ("1946-1948", "Write 1946/1948 (lasting) or [1946..1948] (one of)."),
+        ("1941-1939", "Write 1939/1941 (lasting) or [1939..1941] (one of)."),
+        ("c.1947", "Write 1947, 1947~ (about) or 1947/.. (from then on)."),
+        ("the forties", "Write a year, as 1939, 1939~ (about), 1939/1941 (lasting) or [1939..1941] (one of)."),
+    ],
+)
+def test_the_remedy_is_made_of_the_years_that_were_written(text: str, advice: str) -> None:
+    with pytest.raises(NotADate) as caught:
+        read_span(text)
+    assert str(caught.value) == f"'{text}' is not an EDTF date. {advice}"
+
+
+@pytest.mark.parametrize(
+    "text", ["1947/1946", "[1948..1946]", "1942-10/1942-09", "1941~/1940", "1942-02-02/1942-02-01"]
+)
+def test_a_date_that_ends_before_it_starts_is_refused(text: str) -> None:
+    with pytest.raises(NotADate, match=r"ends before it starts\. Write the earlier date first\."):
+        read_span(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "   ",
+        "1" * 61,
+        "[[[[[[",
+        "1942-13",
+        "1942-09-31",
+        "[..]",
+        "1947 ",
+        "1946 / 1948",
+        "1947\n",
+        "[١٩٤٦..]",
+        "2202-X6",
+    ],
+)
+def test_what_only_looks_like_a_date_is_refused(text: str) -> None:
+    with pytest.raises(NotADate):
+        read_span(text)
+
+
+@settings(deadline=None)
+@given(st.text(alphabet="0123456789-/.[]{},X~?%YSE uT:Z", max_size=30) | st.text(max_size=70))
+def test_any_text_is_read_in_order_or_refused(text: str) -> None:
+    try:
+        span = read_span(text)
+        read_ends(text)
+    except NotADate:
+        return
+    assert span.earliest < span.latest
+
+
+def test_reading_a_date_prints_nothing(capfd: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(NotADate):
+        packaged_points("1688-X4")
+    assert capfd.readouterr().out == ""
+
+
+years = st.integers(1000, 2099).map(str)
+months = st.builds("{}-{:02}".format, years, st.integers(1, 12))
+one = years | months
+plain_forms = st.one_of(
+    one,
+    st.tuples(one, one).map(lambda pair: "/".join(sorted(pair))),
+    one.map("{}/..".format),
+    one.map("../{}".format),
+    st.tuples(years, years).map(lambda pair: "[{}..{}]".format(*sorted(pair))),
+    years.map("[{}..]".format),
+    years.map("[..{}]".format),
+)
+
+
+@settings(deadline=None, max_examples=60)
+@given(plain_forms)
+def test_the_plain_reading_equals_the_packages(text: str) -> None:
+    assert dates._plain_points(text) == pytest.approx(packaged_points(text))
+
+
+@pytest.mark.parametrize(
+    ("text", "earliest", "latest"),
+    [
+        ("1942-09", 1942 + 8 / 12, 1942 + 9 / 12),
+        ("1942-12-31", 1942 + 11 / 12 + 30 / 365, 1943),
+        ("1947~", 1946, 1949),
+        ("1947?", 1946, 1949),
+        ("1947%", 1945, 1950),
+        ("~1947", 1946, 1949),
+        ("1941~/1946", 1940, 1947),
+        ("1941/1946~", 1941, 1948),
+        ("1941%/1946?", 1939, 1948),
+        ("/1948", -math.inf, 1949),
+        ("1946/", 1946, math.inf),
+    ],
+)
+def test_a_date_reaches_from_its_earliest_to_its_latest_moment(text: str, earliest: float, latest: float) -> None:
+    span = read_span(text)
+    assert (span.earliest, span.latest) == pytest.approx((earliest, latest))
+
+
+@pytest.mark.parametrize("text", ["1946/1948", "1946/..", "../1948"])
+def test_a_stroke_makes_a_date_last(text: str) -> None:
+    assert read_span(text).lasting
+
+
+@pytest.mark.parametrize("text", ["1947", "194X", "[1946..1948]", "1947~"])
+def test_without_a_stroke_a_date_is_one_unknown_moment(text: str) -> None:
+    assert not read_span(text).lasting
+
+
+@pytest.mark.parametrize(
+    ("text", "start", "end"),
+    [
+        ("1941~/1946", (1940, 1943), (1946, 1947)),
+        ("1946/..", (1946, 1947), (math.inf, math.inf)),
+        ("../1941", (-math.inf, -math.inf), (1941, 1942)),
+        ("[1938..1939]", (1938, 1940), (1938, 1940)),
+        ("1938", (1938, 1939), (1938, 1939)),
+    ],
+)
+def test_the_two_ends_of_a_date_are_dates_of_their_own(
+    text: str, start: tuple[float, float], end: tuple[float, float]
+) -> None:
+    first, last = read_ends(text)
+    assert ((first.earliest, first.latest), (last.earliest, last.latest)) == (start, end)
+
+
+def shares(made: str | tuple[str, str], first: int, last: int) -> list[float]:
+    start, end = read_ends(made) if isinstance(made, str) else (read_span(made[0]), read_span(made[1]))
+    return share_of_years(start, end, np.arange(first, last + 1)).tolist()
+
+
+@pytest.mark.parametrize(
+    ("made", "first", "share"),
+    [
+        ("1937/1939", 1936, [0, 1, 1, 1, 0]),
+        ("1938", 1937, [0, 1, 0]),
+        ("1935-10/1942-09", 1934, [0, 0.25, 1, 1, 1, 1, 1, 1, 0.75, 0]),
+        ("../1938", 1936, [1, 1, 1, 0]),
+        ("1938/..", 1937, [0, 1, 1]),
+        ("1941~/1946", 1939, [0, 0.25, 0.75, 1]),
+        ("[1938..]", 1937, [0, 1, 1]),
+        ("[..1938]", 1937, [1, 1, 0]),
+        (("1939", "[1941..1942]"), 1938, [0, 1, 1, 1, 0.5, 0]),
+        (("[1938..1940]", "1945"), 1937, [0, 0.25, 0.75, 1, 1]),
+    ],
+)
+def test_a_production_covers_this_share_of_each_year(
+    made: str | tuple[str, str], first: int, share: list[float]
+) -> None:
+    assert shares(made, first, first + len(share) - 1) == pytest.approx(share)
+
+
+def test_two_productions_of_a_variant_are_apart_by_the_gap() -> None:
+    before, after = shares("1937/1942-09", 1942, 1946), shares("1946/1950", 1942, 1946)
+    assert np.maximum(before, after).tolist() == pytest.approx([0.75, 0, 0, 0, 1])
+
+
+@settings(deadline=None)
+@given(plain_forms)
+def test_a_share_lies_between_none_and_all(text: str) -> None:
+    found = share_of_years(*read_ends(text), np.arange(1990, 2010))
+    assert ((found >= 0) & (found <= 1)).all()
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "inside"),
+    [
+        ("1938", 1937, [0, 1, 0]),
+        ("1938-03", 1938, [1 / 12, 0]),
+        ("[1938..1939]", 1937, [0, 1, 1, 0]),
+        ("1938-07/1939-03", 1938, [0.5, 0.25]),
+        ("../1938", 1937, [1, 1, 0]),
+        ("[1938..]", 1937, [0, 1, 1]),
+        ("1938~", 1936, [0, 1, 1, 1, 0]),
+    ],
+)
+def test_a_span_overlaps_this_much_of_each_year(text: str, first: int, inside: list[float]) -> None:
+    found = overlap(read_span(text), np.arange(first, first + len(inside)))
+    assert found.tolist() == pytest.approx(inside)
+
+
+def changed(text: str, run_out_months: int, first: int, last: int) -> list[float]:
+    return changed_by(read_span(text), run_out_months / 12, np.arange(first, last + 1)).tolist()
+
+
+@pytest.mark.parametrize(
+    ("text", "run_out_months", "first", "after"),
+    [
+        ("1939", 0, 1938, [0, 1, 1]),
+        ("1939-07", 0, 1938, [0, 0.5, 1]),
+        ("1939", 6, 1938, [0, 0.75, 1]),
+        ("1939", 12, 1938, [0, 0.5, 1]),
+        ("1939", 24, 1938, [0, 0.25, 0.75, 1]),
+        ("1939-07", 6, 1938, [0, 0.25, 1]),
+    ],
+)
+def test_a_dated_change_ramps_up_while_old_stock_is_used(
+    text: str, run_out_months: int, first: int, after: list[float]
+) -> None:
+    assert changed(text, run_out_months, first, first + len(after) - 1) == pytest.approx(after)
+
+
+# By hand: the moment is even over the date, the year of make even over the year, and the run-out clips to 0..1.
+@pytest.mark.parametrize(
+    ("text", "run_out_months", "first", "after"),
+    [
+        ("[1938..1939]", 0, 1937, [0, 1 / 4, 3 / 4, 1]),
+        ("1938/1939", 0, 1937, [0, 1 / 4, 3 / 4, 1]),
+        ("[1938..1939]", 12, 1937, [0, 1 / 12, 1 / 2, 11 / 12, 1]),
+        ("1939~", 0, 1937, [0, 1 / 6, 1 / 2, 5 / 6, 1]),
+        ("[1938..1940]", 0, 1937, [0, 1 / 6, 1 / 2, 5 / 6, 1]),
+        ("[1939..1939]", 0, 1938, [0, 1 / 2, 1]),
+    ],
+)
+def test_an_uncertain_change_is_spread_over_its_date(
+    text: str, run_out_months: int, first: int, after: list[float]
+) -> None:
+    assert changed(text, run_out_months, first, first + len(after) - 1) == pytest.approx(after, abs=0.025)
+
+
+@pytest.mark.parametrize("text", ["1939/..", "../1939", "[1939..]", "[..1939]"])
+def test_a_change_without_both_ends_is_refused(text: str) -> None:
+    with pytest.raises(NotADate, match=r"leaves the change without a date\. Give both ends, as \[1938\.\.1939\]\."):
+        changed(text, 0, 1938, 1940)
+
+
+@given(st.integers(1930, 1950), st.integers(0, 4), st.integers(0, 120))
+def test_a_change_never_goes_back(first: int, lasting: int, run_out_months: int) -> None:
+    after = changed(f"[{first}..{first + lasting}]", run_out_months, 1925, 1970)
+    assert after == sorted(after)
+    assert (after[0], after[-1]) == (0, 1)
