@@ -184,9 +184,7 @@ def test_file_then_replacement_then_folder_reach_the_disk_in_that_order(
 
 
 @posix
-def test_a_disk_that_cannot_sync_a_folder_is_no_reason_to_fail(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_disk_that_cannot_sync_a_folder_is_no_reason_to_fail(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     fsync = os.fsync
 
     def picky(handle: int) -> None:

@@ -126,9 +126,7 @@ TAGS = "words that begin with ! are not read. Remove it, or put the text in quot
         ("[" * 99, "1:41: this is nested more than 40 deep. Flatten it."),
     ],
 )
-def test_what_yaml_allows_and_a_curator_does_not_need_is_refused(
-    text: str, said: str, tmp_path: Path
-) -> None:
+def test_what_yaml_allows_and_a_curator_does_not_need_is_refused(text: str, said: str, tmp_path: Path) -> None:
     assert refusals(tmp_path, text) == [said]
 
 
@@ -230,9 +228,7 @@ def test_random_bytes_are_read_or_refused_and_nothing_else(data: bytes, tmp_path
         max_size=6,
     )
 )
-def test_mutated_yaml_is_read_or_refused_and_nothing_else(
-    cuts: list[tuple[int, int, bytes]], tmp_path: Path
-) -> None:
+def test_mutated_yaml_is_read_or_refused_and_nothing_else(cuts: list[tuple[int, int, bytes]], tmp_path: Path) -> None:
     data = SEED
     for at, length, piece in cuts:
         data = data[:at] + piece + data[at + length :]

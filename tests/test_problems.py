@@ -13,9 +13,7 @@ KNOWN = ("porcelain", "phenolic", "urea", "chromed_zinc")
 
 
 def test_a_problem_reads_as_place_then_what_is_wrong_then_what_to_do() -> None:
-    problem = Problem(
-        "traits.yaml", 41, 12, "unknown value 'urae' for dial_material.", "Did you mean 'urea'?"
-    )
+    problem = Problem("traits.yaml", 41, 12, "unknown value 'urae' for dial_material.", "Did you mean 'urea'?")
     assert str(problem) == "traits.yaml:41:12: unknown value 'urae' for dial_material. Did you mean 'urea'?"
 
 

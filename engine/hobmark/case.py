@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Literal
@@ -11,7 +11,7 @@ import yaml
 from pydantic import Field
 
 from hobmark.dates import read_span
-from hobmark.files import write_atomically
+from hobmark.files import UNWANTED, refusal, write_atomically
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.references import check_observations
 from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, Text
@@ -19,7 +19,7 @@ from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.vocabulary import Situation
 from hobmark.knowledge.written import Written
 from hobmark.marked_yaml import read_marked, validated
-from hobmark.problems import Problem, Refused, did_you_mean
+from hobmark.problems import Problem, Refused, did_you_mean, shown
 
 VariantName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_\-]*(/[a-z][a-z0-9_\-]*)?$")]
 """A variant, as `maker/variant`, or `variant` alone where only one maker uses the name."""
@@ -135,8 +135,20 @@ def case_text(case: Case) -> str:
 
 
 def write_case(path: Path, case: Case) -> None:
-    """Write the case whole or not at all; raise Refused where the file cannot be written."""
+    """Write the case whole or not at all; raise Refused where it cannot be written, or not be read again."""
+    for text in _texts(case.model_dump(mode="json", exclude_defaults=True)):
+        if bad := UNWANTED.search(text):
+            amiss = f"the character {shown(bad[0])} in '{shown(text)}' cannot stand in a text."
+            raise refusal(path, amiss, "Delete it, then save again.")
     write_atomically(path, case_text(case))
+
+
+def _texts(value: object) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict | list):
+        for entry in value.values() if isinstance(value, dict) else value:
+            yield from _texts(entry)
 
 
 def claim_years(made: str) -> tuple[int | None, int | None]:

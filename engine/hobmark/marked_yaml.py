@@ -16,7 +16,7 @@ from pydantic import BaseModel, RootModel, ValidationError
 from pydantic_core import ErrorDetails, core_schema
 
 from hobmark.files import UNWANTED, read_text
-from hobmark.problems import Fault, Problem, Refused, collapsed, shown, spoken, worded, yaml_worded
+from hobmark.problems import Fault, Problem, Refused, collapsed, shown, spoken, without_echoes, worded, yaml_worded
 
 DEPTH_LIMIT = 40
 """Deepest nesting that is read, aliases followed."""
@@ -286,7 +286,7 @@ def validated(model: type[M], node: Node, path: str, context: Any = None) -> M:
         return model.model_validate(plain(node), context=context)
     except ValidationError as refused:
         errors = refused.errors(include_url=False)
-    faults = collapsed(_fault(model, node, error) for error in errors)
+    faults = without_echoes(collapsed(_fault(model, node, error) for error in errors))
     places = sorted(faults, key=lambda fault: locate(node, fault.loc))
     problems = sorted(_problem(fault, node, path) for fault in places[:PROBLEM_LIMIT])
     if more := len(faults) - len(problems):

@@ -272,6 +272,15 @@ def _likeliest(branches: Sequence[Sequence[Fault]], depth: int) -> list[Fault]:
     return [_pooled(words or extras or missing or tied[:1])]
 
 
+def without_echoes(faults: Sequence[Fault]) -> list[Fault]:
+    """The faults without those that only repeat another: a mistyped name is one mistake, not a missing field beside an
+    unknown one, and a list with a bad entry is not too short for that.
+    """
+    meant = {(*f.loc[:-1], _closest(f.name, f.known)) for f in faults if f.kind == "extra_forbidden"}
+    told = [f for f in faults if f.kind != "missing" or f.loc not in meant]
+    return [f for f in told if f.kind != "too_short" or len(f.given or ()) < f.details["min_length"]]  # type: ignore[arg-type]
+
+
 def collapsed(faults: Iterable[Fault], depth: int = 0) -> list[Fault]:
     """The faults with each union's branches reduced to the likeliest one."""
     kept: list[Fault] = []

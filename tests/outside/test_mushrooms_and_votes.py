@@ -75,6 +75,7 @@ def test_the_table_is_the_published_one(table: str, rows: int, columns: int) -> 
     assert (len(found), len(columns_of(found, (LABEL[table],)))) == (rows, columns)
 
 
+@pytest.mark.slow
 def test_votes_tell_the_party_as_often_as_naive_bayes_does() -> None:
     """Naive Bayes on this table, 10-fold: accuracy .903."""
     told, party = votes_told()
@@ -83,6 +84,7 @@ def test_votes_tell_the_party_as_often_as_naive_bayes_does() -> None:
     assert accuracy == pytest.approx(0.903, abs=0.02)
 
 
+@pytest.mark.slow
 def test_votes_are_scored_as_naive_bayes_scores_them() -> None:
     """Naive Bayes on this table, 10-fold: Brier score .0904, overconfident because votes go together."""
     told, party = votes_told()

@@ -32,7 +32,7 @@ def as_row(values: np.ndarray) -> dict[str, str]:
 
 
 @pytest.mark.parametrize("one_assembly", [False, True], ids=["an assembly each", "one assembly"])
-@pytest.mark.parametrize("alpha", [0.01, 1.0, 3.0])
+@pytest.mark.parametrize("alpha", [0.01, 2.0])
 @pytest.mark.parametrize("values", [2, 3, 5])
 @pytest.mark.parametrize("seed", range(2))
 def test_log_odds_are_those_of_scikit_learn(seed: int, values: int, alpha: float, one_assembly: bool) -> None:

@@ -40,7 +40,7 @@ def run(arguments: list[str]) -> int:
         return ExitCode.REFUSED
     except OSError as error:
         _write_no_more()
-        return _complain(f"hobmark: the system refuses: {error.strerror}.", ExitCode.REFUSED)
+        return _complain(f"hobmark: the system refuses: {error.strerror or error}.", ExitCode.REFUSED)
     except Exception as error:
         return _usage_or_fault(error)
     if code == _INTERRUPTED:

@@ -9,13 +9,15 @@ import hashlib
 import io
 import json
 import os
+import re
 from collections.abc import Sequence
 from pathlib import Path
+from zipfile import BadZipFile
 
 import numpy as np
 
 import hobmark
-from hobmark.files import write_bytes_atomically
+from hobmark.files import SIZE_LIMIT, write_bytes_atomically
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.root import knowledge_files
 from hobmark.knowledge.schema.entry import TRUSTED
@@ -37,15 +39,24 @@ def cache_folder() -> Path:
 
 
 def content_key(roots: Sequence[Path]) -> str:
-    """A hash of the program's own code and of every knowledge file's name and bytes."""
+    """A hash of the program's own code and of every knowledge file's name and bytes.
+
+    Raises OSError for a file that cannot be read, or is none that a base may hold.
+    """
     digest = hashlib.sha256(np.__version__.encode())
     package = Path(hobmark.__file__).parent
     for path in sorted(package.rglob("*.py")):
-        digest.update(f"\0{path.relative_to(package)}\0".encode() + path.read_bytes())
+        digest.update(_named_bytes(path, package))
     for number, root in enumerate(roots):
         for path in knowledge_files([root]):
-            digest.update(f"\0{number}\0{path.relative_to(root)}\0".encode() + path.read_bytes())
+            digest.update(b"\0%d" % number + _named_bytes(path, root))
     return digest.hexdigest()
+
+
+def _named_bytes(path: Path, below: Path) -> bytes:
+    if not path.is_file() or path.stat().st_size > SIZE_LIMIT:  # a pipe would be waited for
+        raise OSError(f"{path} is no file of a base")
+    return b"\0" + os.fsencode(path.relative_to(below)) + b"\0" + path.read_bytes()
 
 
 def load_compiled(roots: Sequence[Path]) -> Compiled:
@@ -53,26 +64,30 @@ def load_compiled(roots: Sequence[Path]) -> Compiled:
 
     Raises Refused for a base that cannot be read.
     """
+    path: Path | None = None
     try:
         path = cache_folder() / f"{content_key(roots)}.base"
         return _restored(path.read_bytes())
-    except (OSError, ValueError, KeyError, RuntimeError, EOFError):
-        pass
+    except (OSError, RuntimeError, ArithmeticError, LookupError, TypeError, ValueError, EOFError, BadZipFile):
+        pass  # there is none, or it does not hold
     from hobmark.knowledge.reading import read_base  # its file models take time to build, and a warm start needs none
 
     compiled = compile_base(read_base(roots))
     try:
-        path = cache_folder() / f"{content_key(roots)}.base"
-        path.parent.mkdir(parents=True, exist_ok=True)
-        _forget_others(path)
-        write_bytes_atomically(path, _kept(compiled))
+        # A file saved while the base was read may or may not be in it: such a base is not kept.
+        if path is not None and path.stem == content_key(roots):
+            path.parent.mkdir(parents=True, exist_ok=True)
+            _forget_others(path)
+            write_bytes_atomically(path, _kept(compiled))
     except (OSError, Refused, RuntimeError):
         pass  # a read-only or full disk costs the next start a second, nothing else
     return compiled
 
 
 def _forget_others(path: Path, most: int = 7) -> None:
-    older = sorted(path.parent.glob("*.base"), key=lambda other: other.stat().st_mtime)
+    """Remove all but the newest entries; the folder may hold other people's files too."""
+    entries = [other for other in path.parent.glob("*.base") if re.fullmatch(r"[0-9a-f]{64}", other.stem)]
+    older = sorted(entries, key=lambda other: other.stat().st_mtime)
     for other in older[: max(0, len(older) - most)]:
         other.unlink(missing_ok=True)
 

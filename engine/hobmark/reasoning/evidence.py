@@ -52,8 +52,8 @@ def direct_messages(base: KnowledgeBase, model: Model, observations: Iterable[Ob
     """One message for each reading; a removed thing is weighed on the assembly that bears its traces."""
     messages = []
     for seen in observations:
-        if seen.feature is None or not seen.is_reading:
-            continue
+        if seen.feature is None or not seen.is_reading or seen.original is False:
+            continue  # what is known to be another range's says nothing of this one
         reading = likelihood(base, seen.feature, seen)
         traces_on = base.features[seen.feature].traces_on
         if seen.removed and traces_on is not None:
@@ -69,7 +69,7 @@ def known_facts(base: KnowledgeBase, observations: Iterable[Observation]) -> dic
     """What the observations give the rules: certain positive readings only."""
     facts = {}
     for seen in observations:
-        values = known_values(base, seen)
+        values = known_values(base, seen) if seen.original is not False else None
         if values is not None and seen.feature is not None:
             facts[seen.feature] = values
     return facts

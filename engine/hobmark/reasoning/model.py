@@ -21,7 +21,8 @@ OWN_PART_ROUNDS = 2
 class FeatureTable:
     """One feature, K values: `phi` (K, H), slip confusion `slips` (K, K), s_f `swapped_alone`.
 
-    `stated` tells whether any maker says anything about it; an unstated feature is known to the rules only.
+    `stated` tells whether any maker's statements speak of it; an unstated feature is known to the rules and to a few
+    specimens only.
     """
 
     id: str
@@ -82,7 +83,7 @@ def retabled(base: KnowledgeBase, model: Model, features: Collection[str]) -> Mo
 
 def _with_tables(base: KnowledgeBase, cells: Cells, parts: Mapping[str, Parts], own: OwnParts) -> Model:
     assemblies = tuple(base.assemblies)
-    stated = {feature for folder in base.makers.values() for feature in folder.stated_features | folder.shown_features}
+    stated = {feature for folder in base.makers.values() for feature in folder.stated_features}
     swapped = base.wording.swapped
     features = {
         feature_id: FeatureTable(

@@ -111,9 +111,10 @@ def rank(model: Model, messages: Sequence[Message]) -> Ranking:
     donated = np.einsum("kh,kah->ka", cells.donors, together)
     own = together[cells.maker, :, np.arange(len(cells))].T
     sigma = model.sigma[:, None]
-    likelihood = (1 - sigma) * own + sigma * donated[cells.maker].T
+    # Kept above 0, so that a cell which a wording without a floor excludes can be divided by and stays at nothing.
+    likelihood = np.maximum((1 - sigma) * own + sigma * donated[cells.maker].T, 1e-300)
     with np.errstate(divide="ignore"):  # a cell switched off in wording.yaml has no prior: log 0, mass 0
-        score = np.log(cells.prior) + np.log(np.maximum(likelihood, 1e-300)).sum(axis=0)
+        score = np.log(cells.prior) + np.log(likelihood).sum(axis=0)
     top = float(score.max())
     mass = np.exp(score - top)
     total = float(mass.sum())

@@ -45,7 +45,7 @@ def likelihood(base: KnowledgeBase, feature_id: str, seen: Observation) -> Float
     else:
         confusion = slip_confusion(base, feature_id)
         named = seen.is_ if seen.is_ is not None else seen.is_not or ()
-        plain = confusion[[_place(values, value) for value in named]].sum(axis=0)
+        plain = confusion[[_place(values, value) for value in dict.fromkeys(named)]].sum(axis=0)
         if seen.is_ is None:
             plain = 1 - plain
     sure = base.wording.sure[seen.sure]

@@ -23,12 +23,16 @@ app.add_typer(knowledge.app, name="knowledge")
 
 def _version(wanted: bool) -> None:
     if wanted:
-        from importlib.metadata import version
+        from importlib.metadata import PackageNotFoundError, version
 
         from hobmark.reasoning.chaining import engine_in_use
 
         engine = engine_in_use()
-        typer.echo(f"hobmark {version('hobmark')}, rules chained by {engine}")
+        try:
+            number = version("hobmark")
+        except PackageNotFoundError:  # run from a checkout
+            number = "(not installed)"
+        typer.echo(f"hobmark {number}, rules chained by {engine}")
         if "durable" not in engine:
             typer.echo(
                 "durable-rules is not installed; the same rules are derived without it. To add it, see README.md."

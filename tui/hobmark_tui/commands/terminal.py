@@ -13,7 +13,8 @@ from hobmark_tui.commands.common import say
 def ask(prompt: str) -> str | None:
     """One line from the person, without the blanks about it; None at the end of input."""
     write(prompt)
-    if isinstance(sys.stdin, io.TextIOWrapper):  # a key that is no character answers nothing, and breaks nothing
+    # A key that is no character answers nothing, and breaks nothing. Before the first read, or not at all.
+    if isinstance(sys.stdin, io.TextIOWrapper) and sys.stdin.errors != "replace":
         sys.stdin.reconfigure(errors="replace")
     try:
         line = sys.stdin.readline()

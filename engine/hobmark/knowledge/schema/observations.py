@@ -77,7 +77,7 @@ class Observation(Entry):
         if self.feature is None and words != 1:
             raise ValueError("an observation needs 'feature', 'plate_text' or 'serial'. Add one.")
         if self.feature is not None and sum(readings) != 1:
-            raise ValueError("write exactly one of 'is', 'is_not', 'measured', 'unseen' or 'removed' for a feature.")
+            raise ValueError("a feature has one reading. Write one of 'is', 'is_not', 'measured', 'unseen', 'removed'.")
         if words and self.found_on is None:
             raise ValueError("words and serials need 'found_on', the part they were found on. Add it.")
         if words and any(readings):

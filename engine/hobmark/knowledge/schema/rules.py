@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import math
 from typing import Annotated
 
@@ -75,18 +76,24 @@ class CautionConclusion(Entry):
     caution: Text
 
 
+_TOLD_BY = {"feature": "FeatureConclusion", "remark": "RemarkConclusion", "caution": "CautionConclusion"}
+_TOLD_BY |= dict.fromkeys(("not_before", "not_after", "rules_out"), "BoundConclusion")
+
+
 def _conclusion_kind(value: object) -> str:
-    keys = (
-        set(value) if isinstance(value, dict) else set(type(value).model_fields) if isinstance(value, Entry) else set()
-    )
-    return next((kind for kind in ("feature", "remark", "caution") if kind in keys), "bound")
+    if isinstance(value, Entry):
+        return type(value).__name__
+    keys = list(value) if isinstance(value, dict) else []
+    close = [near for key in keys for near in difflib.get_close_matches(key, _TOLD_BY, n=1)]
+    return next((_TOLD_BY[key] for key in (*keys, *close) if key in _TOLD_BY), "BoundConclusion")
 
 
+# A tag is no field's name: the place of a problem is found by going along the names that stand in the file.
 Conclusion = Annotated[
-    Annotated[FeatureConclusion, Tag("feature")]
-    | Annotated[BoundConclusion, Tag("bound")]
-    | Annotated[RemarkConclusion, Tag("remark")]
-    | Annotated[CautionConclusion, Tag("caution")],
+    Annotated[FeatureConclusion, Tag("FeatureConclusion")]
+    | Annotated[BoundConclusion, Tag("BoundConclusion")]
+    | Annotated[RemarkConclusion, Tag("RemarkConclusion")]
+    | Annotated[CautionConclusion, Tag("CautionConclusion")],
     Discriminator(_conclusion_kind),
 ]
 """What a rule may conclude; the list is closed and small on purpose."""

@@ -1,0 +1,140 @@
+"""Going on with a session: the unfinished case of a folder, or the case that is named."""
+
+from __future__ import annotations
+
+import datetime
+import os
+from pathlib import Path
+
+import pytest
+import yaml
+
+if os.name != "posix":
+    pytest.skip("pseudo-terminals are POSIX", allow_module_level=True)
+
+from .terminal import Terminal
+
+TODAY = f"case-{datetime.date.today().isoformat()}.yaml"
+
+
+def on_terminal(cache: Path, small: Path, folder: Path, *more: object) -> Terminal:
+    return Terminal(cache, folder, "identify", "--knowledge", small, *more)
+
+
+def kept(folder: Path, name: str = TODAY) -> list[dict[str, object]]:
+    """The observations that stand in the case file."""
+    return yaml.safe_load((folder / name).read_text(encoding="utf-8"))["observations"]
+
+
+def case_written(folder: Path, name: str, observations: str = "[]", *, age: int = 0, head: str = "") -> Path:
+    path = folder / name
+    path.write_text(
+        f"{head}hobmark: 1\nlabel: mine\nsituation: bench\nobservations: {observations}\n", encoding="utf-8"
+    )
+    os.utime(path, (1_700_000_000 - age, 1_700_000_000 - age))
+    return path
+
+
+def test_an_unfinished_case_of_another_day_is_offered_first(cache: Path, small: Path, tmp_path: Path) -> None:
+    case_written(tmp_path, "case-2020-02-03.yaml", "[{feature: legs, is: recess}]")
+    with on_terminal(cache, small, tmp_path) as terminal:
+        assert terminal.shown() == "Go on with case-2020-02-03.yaml (1 look)? y/n"
+        assert "Going on with case-2020-02-03.yaml (1 look)." in terminal.type("y")
+        terminal.type("f burner head", "3")
+    assert kept(tmp_path, "case-2020-02-03.yaml") == [
+        {"feature": "legs", "is": "recess"},
+        {"feature": "burner_head", "is": "slotted"},
+    ]
+
+
+def test_the_newest_unfinished_case_is_the_one_offered(cache: Path, small: Path, tmp_path: Path) -> None:
+    case_written(tmp_path, "case-2024-01-01.yaml", age=500)
+    case_written(tmp_path, "case-2020-02-03-2.yaml", age=10)
+    with on_terminal(cache, small, tmp_path) as terminal:
+        assert terminal.shown() == "Go on with case-2020-02-03-2.yaml (0 looks)? y/n"
+
+
+def test_n_begins_a_new_case_and_leaves_the_old_one_alone(cache: Path, small: Path, tmp_path: Path) -> None:
+    old = case_written(tmp_path, TODAY).read_bytes()
+    with on_terminal(cache, small, tmp_path) as terminal:
+        terminal.shown()
+        terminal.type("n", "f legs", "1")
+    assert (tmp_path / TODAY).read_bytes() == old
+    assert kept(tmp_path, TODAY.replace(".yaml", "-2.yaml")) == [{"feature": "legs", "is": "curved"}]
+
+
+def test_anything_else_asks_once_more_whether_to_go_on(cache: Path, small: Path, tmp_path: Path) -> None:
+    case_written(tmp_path, TODAY)
+    with on_terminal(cache, small, tmp_path) as terminal:
+        terminal.shown()
+        assert terminal.type("perhaps").startswith("y goes on with it, n begins a new case, q stops.")
+
+
+def test_the_end_of_input_at_that_question_makes_no_file(cache: Path, small: Path, tmp_path: Path) -> None:
+    case_written(tmp_path, "case-2020-02-03.yaml")
+    with on_terminal(cache, small, tmp_path) as terminal:
+        terminal.shown()
+        terminal.hang_up_input()
+        assert terminal.code() == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["case-2020-02-03.yaml"]
+
+
+def test_a_finished_case_is_not_offered(cache: Path, small: Path, tmp_path: Path) -> None:
+    features = {"legs": "curved", "clock": "absent", "burner_head": "ring", "door_window": "absent"}
+    seen = ", ".join(f"{{feature: {feature}, is: {value}}}" for feature, value in features.items())
+    case_written(tmp_path, "case-2020-02-03.yaml", f"[{seen}]")
+    with on_terminal(cache, small, tmp_path) as terminal:
+        assert terminal.shown().startswith("Each answer is kept in case-")
+
+
+def test_a_case_that_cannot_be_read_is_named_passed_over_and_left_alone(
+    cache: Path, small: Path, tmp_path: Path
+) -> None:
+    broken = case_written(tmp_path, "case-2020-02-03.yaml", "[{feature: legz, is: curved}]")
+    before = broken.read_bytes()
+    with on_terminal(cache, small, tmp_path) as terminal:
+        assert "Passed over, as it cannot be read: case-2020-02-03.yaml:4:" in terminal.shown()
+    assert broken.read_bytes() == before
+
+
+def test_ask_goes_on_with_the_case_named_and_keeps_what_else_stands_in_it(
+    cache: Path, small: Path, tmp_path: Path
+) -> None:
+    path = case_written(tmp_path, "mine.yaml", "[{feature: legs, is: recess, note: seen twice}]")
+    with on_terminal(cache, small, tmp_path, "--ask", path) as terminal:
+        assert "Going on with" in terminal.shown()
+        terminal.type("f clock", "3")
+    assert yaml.safe_load(path.read_text()) == {
+        "hobmark": 1,
+        "label": "mine",
+        "situation": "bench",
+        "observations": [
+            {"feature": "legs", "is": "recess", "note": "seen twice"},
+            {"feature": "clock", "is": "electric"},
+        ],
+    }
+
+
+def test_going_on_warns_of_comments_that_will_not_be_kept(cache: Path, small: Path, tmp_path: Path) -> None:
+    path = case_written(tmp_path, "mine.yaml", head="# my own words\n")
+    with on_terminal(cache, small, tmp_path, "--ask", path) as terminal:
+        assert "its comments will not be kept" in terminal.shown()
+
+
+def test_u_in_a_session_gone_on_with_takes_back_what_was_said_last(cache: Path, small: Path, tmp_path: Path) -> None:
+    path = case_written(tmp_path, "mine.yaml", "[{feature: legs, is: recess}]")
+    with on_terminal(cache, small, tmp_path, "--ask", path) as terminal:
+        terminal.shown()
+        assert terminal.type("u").startswith("Taken back: legs: recess.")
+    assert kept(tmp_path, "mine.yaml") == []
+
+
+def test_a_situation_named_on_the_command_line_offers_its_looks_and_leaves_the_files_own(
+    cache: Path, small: Path, tmp_path: Path
+) -> None:
+    path = case_written(tmp_path, "mine.yaml")
+    with on_terminal(cache, small, tmp_path, "--ask", path, "--situation", "listing") as terminal:
+        terminal.shown()
+        assert "(60 s)" in terminal.type("f legs")
+        terminal.type("1")
+    assert yaml.safe_load(path.read_text())["situation"] == "bench"

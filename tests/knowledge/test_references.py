@@ -1,0 +1,120 @@
+"""Every name used is a name that stands somewhere, and every id is used once: the checks across files."""
+
+# ruff: noqa: E501 - a message under test stands on one line, as a curator reads it
+from __future__ import annotations
+
+import pytest
+
+from .small_base import SmallBase
+
+FEATURES, CAUTIONS = "features.yaml", "reference/cautions.yaml"
+MODELS, TRAITS, RULES = "finch_works/models.yaml", "finch_works/traits.yaml", "finch_works/rules.yaml"
+SPECIMEN = "finch_works/specimens/sp-1.yaml"
+PERMANENT = "Ids are permanent: choose a new one."
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new", "said"),
+    [
+        (FEATURES, "{label: Base, assembly: body", "{label: Base, assembly: ▶boddy", "unknown assembly 'boddy'. Did you mean 'body'?"),
+        (FEATURES, "traces_on: body", "traces_on: ▶wall", "unknown assembly 'wall'. Add it, or use one that stands: body, loose_iron, oven_control."),
+        (FEATURES, "needs: {drip_pans: present}", "needs: {▶drip_pan: present}", "unknown feature 'drip_pan'. Did you mean 'drip_pans'?"),
+        (FEATURES, "needs: {drip_pans: present}", "needs: {drip_pans: ▶presnt}", "unknown value 'presnt' for drip_pans. Did you mean 'present'?"),
+        (FEATURES, "needs: {drip_pans: present}", "needs: {drip_pans: [present, ▶some]}", "unknown value 'some' for drip_pans. It takes absent, present."),
+        (FEATURES, "needs: {drip_pans: present}", "needs: ▶{drip_pan_depth: deep}", "'drip_pan_depth' needs itself in a circle. Break the circle."),
+        (CAUTIONS, "when: {dial_material", "when: {▶dial_materials", "unknown feature 'dial_materials'. Did you mean 'dial_material'?"),
+        (CAUTIONS, "[urea]", "[▶urae]", "unknown value 'urae' for dial_material. Did you mean 'urea'?"),
+        (MODELS, "    finch_deluxe: {", "    ▶finch: {", "duplicate id 'finch', which is a family. Choose a new one."),
+        (MODELS, "    finch_deluxe: {", "    ▶all: {", "duplicate id 'all', which is the word for every variant. Choose a new one."),
+        (MODELS, '["1936/1942"], sources: [cat-38]', '["1936/1942"], sources: [cat-38, ▶cat-83:2]', "unknown source 'cat-83'. Did you mean 'cat-38'?"),
+        (MODELS, '["1936/1942"]', '▶["1910/1912"]', "'finch_plain' was made in no year of 1924/1961, the life of the works. Mend these dates, or 'life' in maker.yaml."),
+        (TRAITS, "fw-t001, feature: dial_material", "fw-t001, feature: ▶dail_material", "unknown feature 'dail_material'. Did you mean 'dial_material'?"),
+        (TRAITS, "value: porcelain", "value: ▶urae", "unknown value 'urae' for dial_material. Did you mean 'urea'?"),
+        (TRAITS, "run: [porcelain", "run: [▶porzelain", "unknown value 'porzelain' for dial_material. Did you mean 'porcelain'?"),
+        (TRAITS, "value: phenolic", "value: ▶fenolic", "unknown value 'fenolic' for dial_material. Did you mean 'phenolic'?"),
+        (TRAITS, "values: {absent: usually", "values: {▶absend: usually", "unknown value 'absend' for drip_pans. Did you mean 'absent'?"),
+        (TRAITS, "of: [finch]", "of: [finch, ▶finch_plane]", "unknown variant or family 'finch_plane'. Did you mean 'finch_plain'?"),
+        (TRAITS, "sources: [sp-1]", "sources: [▶sp-2]", "unknown source 'sp-2'. Did you mean 'sp-1'?"),
+        (TRAITS, "against: [fw-t001]", "against: [▶fw-t01]", "unknown statement 'fw-t01'. Did you mean 'fw-t001'?"),
+        (TRAITS, "against: [fw-t001]", "against: [▶fw-t002]", "unknown statement 'fw-t002'. Did you mean 'fw-t003'?"),
+        (TRAITS, "- id: fw-t003", "- id: ▶fw-t001", f"duplicate id 'fw-t001', first used at line 1. {PERMANENT}"),
+        (RULES, "sources: [cat-38:9]", "sources: [▶cat-39:9]", "unknown source 'cat-39'. Did you mean 'cat-38'?"),
+        (RULES, "{dial_skirt: steel}", "{▶dial_skirts: steel}", "unknown feature 'dial_skirts'. Did you mean 'dial_skirt'?"),
+        (RULES, "{dial_skirt: steel}", "{dial_skirt: ▶brass}", "unknown value 'brass' for dial_skirt. It takes absent, steel."),
+        (RULES, "{drip_pan_depth: deep}", "{▶drip_pan_dept: deep}", "unknown feature 'drip_pan_dept'. Did you mean 'drip_pan_depth'?"),
+        (RULES, "{drip_pan_depth: deep}", "{drip_pan_depth: ▶deeper}", "unknown value 'deeper' for drip_pan_depth. Did you mean 'deep'?"),
+        (RULES, "{feature: dial_material, is", "{feature: ▶dial_materiel, is", "unknown feature 'dial_materiel'. Did you mean 'dial_material'?"),
+        (RULES, "is: phenolic", "is: ▶phenolics", "unknown value 'phenolics' for dial_material. Did you mean 'phenolic'?"),
+        (RULES, "of: oven_control", "of: ▶oven_controls", "unknown assembly 'oven_controls'. Did you mean 'oven_control'?"),
+        (RULES, "of: body", "of: ▶badge", "unknown assembly 'badge'. Add it, or use one that stands: body, loose_iron, oven_control."),
+        (RULES, "rules_out: [finch]", "rules_out: [▶linnet]", "unknown variant or family 'linnet'. Add it, or use one that stands: all, finch, finch_deluxe, finch_plain."),
+        (SPECIMEN, "maker: finch_works", "maker: ▶wren_works", "'wren_works' is not the maker of this folder. Write 'finch_works', or move the file."),
+        (SPECIMEN, "variant: finch_plain", "variant: ▶finch_plane", "unknown variant 'finch_plane'. Did you mean 'finch_plain'?"),
+        (SPECIMEN, "feature: dial_material", "feature: ▶dial_materal", "unknown feature 'dial_materal'. Did you mean 'dial_material'?"),
+        (SPECIMEN, "is: porcelain", "is: ▶porcelian", "unknown value 'porcelian' for dial_material. Did you mean 'porcelain'?"),
+        (SPECIMEN, "is: porcelain", "is: [porcelain, ▶tin]", "unknown value 'tin' for dial_material. It takes porcelain, phenolic, urea."),
+        (SPECIMEN, "is_not: absent", "is_not: ▶absend", "unknown value 'absend' for drip_pans. Did you mean 'absent'?"),
+        (SPECIMEN, "is_not: absent", "is_not: ▶[absent, present]", "this leaves no value at all. Leave one value open."),
+        (SPECIMEN, "is: porcelain", "measured: ▶3 mm", "'dial_material' is not measured. Write 'is:' with one of porcelain, phenolic, urea."),
+        (SPECIMEN, "is: porcelain", "removed: ▶true", "'dial_material' cannot be removed. Write 'unseen: true', or what it is."),
+        (SPECIMEN, "feature: drip_pans,", "feature: ▶dial_material,", "'dial_material' is observed already, as entry 1. Keep one, or write a list of values."),
+        (SPECIMEN, "found_on: rating_plate", "found_on: ▶oven_contrl", "unknown assembly 'oven_contrl'. Did you mean 'oven_control'?"),
+    ],
+)  # fmt: skip
+def test_a_name_that_stands_nowhere_or_twice_is_told_at_its_place(
+    name: str, old: str, new: str, said: str, small: SmallBase
+) -> None:
+    place = small.change(name, old, new)
+    assert f"{place}: {said}" in small.refusals()
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new"),
+    [
+        (TRAITS, "of: [finch]", "of: [all]"),
+        (TRAITS, "of: [finch]", "of: [finch_plain, finch_deluxe]"),
+        (TRAITS, "sources: [cat-38:3]", "sources: [sp-1]"),
+        (RULES, "rules_out: [finch]", "rules_out: [all]"),
+        (SPECIMEN, "found_on: rating_plate", "found_on: oven_control"),
+        (SPECIMEN, "{feature: dial_material, is: porcelain}", "{feature: high_shelf, removed: true}"),
+        (SPECIMEN, "is_not: absent", "removed: true"),
+        (SPECIMEN, "is: porcelain", "is: [porcelain, urea]"),
+        (SPECIMEN, "is: porcelain", "unseen: true"),
+        (SPECIMEN, "measured: 31 mm", "is: deep"),
+        (MODELS, '["1936/1942"]', '["1936/1942", "1910/1912"]'),
+        (MODELS, '["1936/1942"]', '["../1941"]'),
+    ],
+)
+def test_a_name_that_stands_is_taken(name: str, old: str, new: str, small: SmallBase) -> None:
+    small.change(name, old, new)
+    assert list(small.read().makers) == ["finch_works"]
+
+
+def test_a_family_cannot_take_the_word_for_every_variant(small: SmallBase) -> None:
+    place = small.change(MODELS, "finch:\n  label", "▶all:\n  label")
+    said = "a family cannot be called 'all', the word for every variant. Choose another id."
+    assert f"{place}: {said}" in small.refusals()
+
+
+def test_a_specimens_id_stands_once_in_a_folder(small: SmallBase) -> None:
+    text = (small.root / SPECIMEN).read_text(encoding="utf-8")
+    small.write("finch_works/specimens/sp-2.yaml", text)
+    said = f"duplicate id 'sp-1', first used in {small.root / SPECIMEN}. {PERMANENT}"
+    assert small.refusals() == [f"finch_works/specimens/sp-2.yaml:1:5: {said}"]
+
+
+def test_rules_and_statements_have_ids_of_their_own(small: SmallBase) -> None:
+    rule = (small.root / RULES).read_text(encoding="utf-8")
+    small.write(RULES, rule + rule)
+    assert small.refusals() == [f"{RULES}:6:7: duplicate id 'fw-r01', first used at line 1. {PERMANENT}"]
+
+
+def test_features_that_need_each_other_in_a_circle_are_each_told(small: SmallBase) -> None:
+    first = small.change(
+        FEATURES,
+        "values: {absent: {}, present: {}}",
+        "values: {absent: {}, present: {}}\n  needs: ▶{drip_pan_depth: deep}",
+    )
+    told = small.refusals()
+    assert f"{first}: 'drip_pans' needs itself in a circle. Break the circle." in told
+    assert any("'drip_pan_depth' needs itself in a circle." in problem for problem in told)
