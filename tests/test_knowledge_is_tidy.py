@@ -107,12 +107,9 @@ def test_a_file_opens_with_a_comment(name: str) -> None:
 
 @pytest.mark.parametrize("name", [name for name in FILES if "/cases/" not in name])
 def test_the_opening_comment_defines_every_field_the_file_uses(name: str) -> None:
-    # Each table of the wording has its comment just above it.
-    comment = (
-        opening(name)
-        if name != "wording.yaml"
-        else "\n".join(re.findall("^#.*", (ROOT / name).read_text("utf-8"), re.M))
-    )
+    comment = opening(name)
+    if name == "wording.yaml":  # each of its tables has its comment just above it
+        comment = "\n".join(re.findall("^#.*", (ROOT / name).read_text(encoding="utf-8"), re.M))
     undefined = {field for field in fields_of(name) if not re.search(rf"\b{field}\b", comment, re.IGNORECASE)}
     assert not undefined
 

@@ -18,6 +18,8 @@ from numpy.typing import NDArray
 
 Years = NDArray[np.float64]
 """One number for each year of a range of years."""
+Starts = NDArray[np.int64] | NDArray[np.float64]
+"""Where stretches of time begin, in decimal years."""
 
 APPROXIMATE_YEARS = 1.0
 """How far `~` or `?` moves each end; `%` moves it twice as far (our choice; EDTF leaves the width open)."""
@@ -152,58 +154,59 @@ def _remedy(text: str) -> str:
     return "Write a year, as 1939, 1939~ (about), 1939/1941 (lasting) or [1939..1941] (one of)."
 
 
-def share_of_years(start: Span, end: Span, years: NDArray[np.int64]) -> Years:
-    """How much of each year lies inside a production that starts in `start` and ends in `end`; values 0 to 1.
+def share_of_years(start: Span, end: Span, years: Starts, width: float = 1.0) -> Years:
+    """How much of each stretch [y, y + width) lies inside a production from `start` to `end`; values 0 to 1.
 
     A start or end known only to a stretch of years ramps linearly over it, and one known on one side only is taken
     there. A lasting range is read to its last day.
     """
-    return np.asarray(_begun(start, years) * (1.0 - _ended(end, years)), dtype=np.float64)
+    return np.asarray(_begun(start, years, width) * (1.0 - _ended(end, years, width)), dtype=np.float64)
 
 
-def overlap(span: Span, years: NDArray[np.int64]) -> Years:
+def overlap(span: Span, years: Starts) -> Years:
     """How much of each year [y, y+1) lies inside a span; values 0 to 1. For one moment somewhere in the span."""
     return np.asarray(np.clip(np.minimum(years + 1.0, span.latest) - np.maximum(years, span.earliest), 0, 1))
 
 
-def _begun(start: Span, years: NDArray[np.int64]) -> Years:
+def _begun(start: Span, years: Starts, width: float) -> Years:
     if math.isinf(start.earliest):
         return np.ones(len(years))
     # A start known to one year or less counts from its first day: nobody means "half of 1937" by 1937.
     latest = start.latest - 1.0 if 1.0 < start.latest - start.earliest < math.inf else start.earliest
-    return ramp(start.earliest, latest, years)
+    return ramp(start.earliest, latest, years, width)
 
 
-def _ended(end: Span, years: NDArray[np.int64]) -> Years:
+def _ended(end: Span, years: Starts, width: float) -> Years:
     if math.isinf(end.latest):
         return np.zeros(len(years))
     earliest = end.earliest + 1.0 if 1.0 < end.latest - end.earliest < math.inf else end.latest
-    return ramp(earliest, end.latest, years)
+    return ramp(earliest, end.latest, years, width)
 
 
-def ramp(low: float, high: float, years: NDArray[np.int64]) -> Years:
-    """Mean over each year [y, y+1) of a step whose moment is uniform on low..high (a plain step where they meet)."""
-    width = max(high - low, 0.0)
+def ramp(low: float, high: float, years: Starts, width: float = 1.0) -> Years:
+    """Mean over each stretch [y, y + width) of a step whose moment is uniform on low..high (a plain step for one)."""
+    long = max(high - low, 0.0)
 
-    def passed(until: NDArray[np.int64]) -> Years:  # the integral up to a point
-        over = np.maximum(until - low - width, 0.0)
-        return np.asarray(over + (np.clip((until - low) / width, 0, 1) ** 2 * width / 2 if width else 0.0))
+    def passed(until: NDArray[np.float64]) -> Years:  # the integral up to a point
+        over = np.maximum(until - low - long, 0.0)
+        return np.asarray(over + (np.clip((until - low) / long, 0, 1) ** 2 * long / 2 if long else 0.0))
 
-    # A year wholly past it counts whole: a trace less than 1 would leave a trace of production in every later year.
-    return np.where(years >= low + width, 1.0, passed(years + 1) - passed(years))
+    # A stretch wholly past it counts whole: a trace less than 1 would leave a trace of production in every later year.
+    begins = np.asarray(years, dtype=np.float64)
+    return np.where(begins >= low + long, 1.0, (passed(begins + width) - passed(begins)) / width)
 
 
-def changed_by(moment: Span, run_out_years: float, years: NDArray[np.int64]) -> Years:
-    """P(after the change | made in year y): a change at `moment` with old stock used up over `run_out_years`.
+def changed_by(moment: Span, run_out_years: float, years: Starts, width: float = 1.0) -> Years:
+    """P(after the change | made in [y, y + width)): a change at `moment`, old stock used up over `run_out_years`.
 
     The moment is spread over its uncertain date on a quarter-year grid; within it P is the mean over the year of
     clip((u - t) / W, 0, 1), and a step for W = 0.
     """
     if math.isinf(moment.earliest) or math.isinf(moment.latest):
         raise NotADate(f"'{moment.text}' leaves the change without a date. Give both ends, as [1938..1939].")
-    width = moment.latest - moment.earliest
-    if width <= 1.0 and not moment.text.startswith("["):
+    uncertain = moment.latest - moment.earliest
+    if uncertain <= 1.0 and not moment.text.startswith("["):
         moments = np.array([moment.earliest])
     else:
-        moments = moment.earliest + (np.arange(max(1, round(width * 4))) + 0.5) / 4
-    return np.asarray(np.mean([ramp(t, t + run_out_years, years) for t in moments], axis=0), dtype=np.float64)
+        moments = moment.earliest + (np.arange(max(1, round(uncertain * 4))) + 0.5) / 4
+    return np.asarray(np.mean([ramp(t, t + run_out_years, years, width) for t in moments], axis=0), dtype=np.float64)

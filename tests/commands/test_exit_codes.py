@@ -65,7 +65,6 @@ def test_one_claim_contradicted_among_several_cases_is_a_warning(hobmark: Hobmar
         ["identify", "--ask", "one.yaml", "two.yaml"],
         ["identify", "--ask", "--format", "json"],
         ["identify", "--goal", "claim"],
-        ["identify", "nosuch.yaml"],
         ["identify", "--knowledge", "nosuch", "case.yaml"],
         ["knowledge"],
         ["knowledge", "nosuch"],
@@ -82,6 +81,11 @@ def test_bad_usage_is_refused_in_words_on_standard_error(
     assert (done.code, done.out) == (ExitCode.REFUSED, "")
     assert done.err
     assert "fault of the program" not in done.err
+
+
+def test_a_case_there_is_not_is_refused(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
+    done = hobmark("identify", "-k", small, tmp_path / "nosuch.yaml")
+    assert (done.code, done.out, "there is no such file" in done.err) == (ExitCode.REFUSED, "", True)
 
 
 def test_a_case_with_problems_is_refused_at_their_lines(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
@@ -157,8 +161,8 @@ def test_a_full_disk_is_refused_in_words(cache: Path, small: Path, tmp_path: Pat
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is no full device here")
 @pytest.mark.parametrize("word", ["nosuch.yaml", "--nosuch"])
-def test_a_refusal_that_nobody_can_read_is_a_refusal_still(cache: Path, word: str) -> None:
-    assert shell(cache, '"$@" 2>/dev/full', "identify", word).returncode == ExitCode.REFUSED
+def test_a_refusal_that_nobody_can_read_is_a_refusal_still(cache: Path, small: Path, word: str) -> None:
+    assert shell(cache, '"$@" 2>/dev/full', "identify", "-k", small, word).returncode == ExitCode.REFUSED
 
 
 def test_an_output_that_knows_ascii_only_gets_the_rest_escaped(cache: Path, small: Path, tmp_path: Path) -> None:

@@ -34,13 +34,19 @@ def test_text_is_at_most_78_columns_wide(hobmark: Hobmark, small: Path, tmp_path
     assert max(map(len, out.splitlines())) <= 78
 
 
-def test_text_ends_with_the_cautions_the_base_has(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
-    out = hobmark("identify", "-k", small, case(tmp_path)).out
-    assert out.endswith("- Shut the gas off. (verified)\n")
+def test_text_shows_the_cautions_that_always_stand(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
+    assert "\n  - Shut the gas off. (verified)\n" in hobmark("identify", "-k", small, case(tmp_path)).out
 
 
-def test_a_caution_with_a_condition_stands_only_where_it_holds(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
-    assert "Mind the lead." in hobmark("identify", "-k", small, case(tmp_path, FINCH)).out
+def test_a_caution_with_a_condition_stands_where_it_holds(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
+    assert "\n  - Mind the lead. (one source)\n" in hobmark("identify", "-k", small, case(tmp_path, FINCH)).out
+
+
+def test_a_caution_with_a_condition_is_left_out_where_it_does_not(
+    hobmark: Hobmark, small: Path, tmp_path: Path
+) -> None:
+    path = case(tmp_path, "[{feature: clock, is: absent}]")
+    assert "Mind the lead." not in hobmark("identify", "-k", small, path).out
 
 
 def test_json_has_the_published_shape(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
@@ -69,13 +75,13 @@ def test_json_years_are_whole_numbers(hobmark: Hobmark, small: Path, tmp_path: P
 
 
 def test_json_of_one_case_is_one_entry(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
-    assert found(hobmark, small, case(tmp_path))["case"] == "case"
+    assert found(hobmark, small, case(tmp_path))["case"] == str(tmp_path / "case.yaml")
 
 
 def test_json_of_several_cases_is_an_array_in_their_order(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
     paths = [case(tmp_path, name=f"{name}.yaml") for name in ("b", "a")]
     entries = json.loads(hobmark("identify", "-k", small, *paths, "--format", "json").out)
-    assert [entry["case"] for entry in entries] == ["b", "a"]
+    assert [entry["case"] for entry in entries] == list(map(str, paths))
 
 
 def test_text_of_several_cases_is_parted_by_a_line(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
@@ -163,7 +169,7 @@ def test_words_found_on_a_part_are_kept_and_said_not_to_be_weighed(
     hobmark: Hobmark, small: Path, tmp_path: Path
 ) -> None:
     path = case(tmp_path, "[{serial: H 41877, found_on: body}]")
-    assert "kept, not weighed: serial on the body" in hobmark("identify", "-k", small, path).out
+    assert "Kept, and not weighed: serial on the body" in hobmark("identify", "-k", small, path).out
 
 
 def test_a_second_knowledge_folder_adds_its_maker(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:

@@ -33,13 +33,9 @@ def with_trait(base: Path, line: str) -> Path:
 
 
 def test_check_counts_what_a_base_holds(hobmark: Hobmark, base: Path) -> None:
-    done = hobmark("knowledge", "check", "-k", base)
-    assert done.out == (
-        "8 features over 6 assemblies.\n"
-        "coppice: 4 variants, 30 statements (0 runs), 2 rules, 1 specimens.\n"
-        "  clock: rules and statements both speak of it; a rule from it alone is not\n"
-        "    weighed.\n"
-    ) or done.out.startswith("8 features over 6 assemblies.\ncoppice: 4 variants, 30 statements (0 runs), 2 rules")
+    first, second = hobmark("knowledge", "check", "-k", base).out.splitlines()[:2]
+    assert first == "8 features over 6 assemblies."
+    assert second.startswith("coppice: 4 variants, 30 statements (0 runs), 2 rules, 1 specimen")
 
 
 def test_check_as_json_gives_the_same_counts(hobmark: Hobmark, base: Path) -> None:
@@ -71,16 +67,16 @@ def test_check_lists_an_idle_statement_and_warns(hobmark: Hobmark, base: Path) -
 
 
 def test_check_tells_every_problem_of_every_file_in_order(hobmark: Hobmark, base: Path) -> None:
-    with_trait(base, "- {id: t1, feature: legz, of: [wren], value: curved, certainty: attested, sources: [book]}")
-    with_trait(base, "- {id: t2, feature: legs, of: [wern], value: curvd, certainty: attested, sources: [bok]}")
-    done = hobmark("knowledge", "check", "-k", base)
+    one = "- {id: t1, feature: legz, of: [wren], value: curved, certainty: attested, sources: [book]}"
+    other = "- {id: t2, feature: legs, of: [wern], value: curvd, certainty: attested, sources: [bok]}"
+    done = hobmark("knowledge", "check", "-k", with_trait(with_trait(base, one), other))
     traits = base / "coppice" / "traits.yaml"
     assert (done.code, done.out) == (2, "")
     assert done.err.splitlines() == [
-        f"{traits}:31:20: unknown feature 'legz'. Did you mean 'legs'?",
-        f"{traits}:32:31: unknown variant or family 'wern'. Did you mean 'wren'?",
-        f"{traits}:32:45: unknown value 'curvd' for legs. Did you mean 'curved'?",
-        f"{traits}:32:82: unknown source 'bok'. Did you mean 'book'?",
+        f"{traits}:31:{one.index('legz') + 1}: unknown feature 'legz'. Did you mean 'legs'?",
+        f"{traits}:32:{other.index('wern') + 1}: unknown variant or family 'wern'. Did you mean 'wren'?",
+        f"{traits}:32:{other.index('curvd') + 1}: unknown value 'curvd' for legs. Did you mean 'curved'?",
+        f"{traits}:32:{other.index('bok') + 1}: unknown source 'bok'. Did you mean 'book'?",
     ]
 
 
@@ -104,7 +100,7 @@ def test_a_kept_case_that_behaves_is_counted(hobmark: Hobmark, base: Path) -> No
 @pytest.mark.parametrize(
     ("expected", "fault"),
     [
-        ("expect: {variant: finch}", "expected coppice/finch first"),
+        ("expect: {variant: finch}", "expected finch first"),
         ("expect: {variant: coppice/finch}", "expected coppice/finch first"),
         ("expect: {made: 1946/1950}", "expected it made in 1946/1950"),
         ("expect: {unlisted: true}", "expected none that is listed"),
@@ -118,11 +114,8 @@ def test_a_kept_case_that_does_not_behave_is_a_warning_that_says_why(
 ) -> None:
     with_case(base, expected + "\n")
     done = hobmark("knowledge", "cases", "--no-specimens", "-k", base)
-    told = " ".join(done.out.split())
-    assert (done.code, fault.replace("coppice/finch first", "finch first").split("/")[0] in told or fault in told) == (
-        1,
-        True,
-    )
+    assert done.code == 1
+    assert fault in " ".join(done.out.split())
 
 
 def test_a_known_gap_is_told_and_is_no_warning(hobmark: Hobmark, base: Path) -> None:

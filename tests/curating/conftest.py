@@ -36,12 +36,20 @@ teal:
     teal_grand: {label: Teal Grand, made: ["1930/1949"], sources: [cat]}
 """
 TRAITS = "".join(
-    f"- {{id: tw-t{number:03}, feature: {feature}, of: [teal_{grade}], value: {value}, certainty: attested, sources: [cat]}}\n"
+    f"- {{id: tw-t{number:03}, feature: {feature}, of: [teal_{grade}], value: {value}, "
+    "certainty: attested, sources: [cat]}\n"
     for number, (feature, grade, value) in enumerate(
         [
-            ("legs", "plain", "cast"), ("legs", "grand", "pressed"), ("edge", "plain", "square"), ("edge", "grand", "round"),
-            ("door", "plain", "flat"), ("door", "grand", "framed"), ("vents", "plain", "slots"), ("vents", "grand", "grille"),
-            ("crest", "plain", "plain"), ("crest", "grand", "drawn"),
+            ("legs", "plain", "cast"),
+            ("legs", "grand", "pressed"),
+            ("edge", "plain", "square"),
+            ("edge", "grand", "round"),
+            ("door", "plain", "flat"),
+            ("door", "grand", "framed"),
+            ("vents", "plain", "slots"),
+            ("vents", "grand", "grille"),
+            ("crest", "plain", "plain"),
+            ("crest", "grand", "drawn"),
         ],
         start=1,
     )

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from hobmark.curating.check import checked
 from hobmark.curating.cases import case_paths
+from hobmark.curating.check import checked
 
 from .conftest import RULES, SPECIMEN, TRAITS, Bench
 

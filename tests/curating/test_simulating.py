@@ -5,19 +5,8 @@ from collections.abc import Mapping
 import numpy as np
 import pytest
 from hobmark.case import Case
-from hobmark.curating.simulating import (
-    Player,
-    SimulatedRange,
-    Stop,
-    StoppedBy,
-    by_gain,
-    by_index,
-    draw_ranges,
-    drawn_features,
-    in_order,
-    play,
-    positions,
-)
+from hobmark.curating.playing import Player, Stop, StoppedBy, by_gain, by_index, in_order, play, positions
+from hobmark.curating.simulating import SimulatedRange, draw_ranges, drawn_features
 from hobmark.knowledge.reading import read_base
 from hobmark.knowledge.root import knowledge_root
 from hobmark.knowledge.schema.observations import Observation

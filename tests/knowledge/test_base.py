@@ -76,18 +76,13 @@ def test_a_list_of_names_means_these_variants(of: tuple[str, ...], meant: set[st
     assert folder.variants_meant(of) == meant
 
 
-def test_stated_shown_and_concluded_features_are_told_apart(folder: MakerFolder) -> None:
-    told = (folder.stated_features, folder.shown_features, folder.concluded_features)
+def test_stated_tested_and_concluded_features_are_told_apart(folder: MakerFolder) -> None:
+    told = (folder.stated_features, folder.tested_features, folder.concluded_features)
     assert told == (
         {"dial_material", "drip_pans"},
-        {"dial_material", "drip_pans", "drip_pan_depth"},
+        {"dial_skirt", "drip_pans", "drip_pan_depth"},
         {"dial_material"},
     )
-
-
-def test_what_could_not_be_seen_is_not_shown(small: SmallBase) -> None:
-    small.change("finch_works/specimens/sp-1.yaml", "measured: 31 mm", "unseen: true")
-    assert "drip_pan_depth" not in small.read().makers["finch_works"].shown_features
 
 
 def test_a_retired_statement_stays_and_acts_no_more(small: SmallBase) -> None:

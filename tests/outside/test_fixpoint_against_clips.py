@@ -104,9 +104,7 @@ def generated() -> int:
 
     spreads = [Limits(), Limits(rules=4), Limits(uses=8, tests=9)]
     words = st.sampled_from(["rim", "lamp", "badge"])
-    values = st.sampled_from(["absent", "one", "two"]) | st.sampled_from(
-        ["", '"', "\\", "é\n", "half \ud83d"]
-    )
+    values = st.sampled_from(["absent", "one", "two"]) | st.sampled_from(["", '"', "\\", "é\n", "half \ud83d"])
     atoms = st.builds(Atom, words, values)
     sides = st.tuples(st.lists(atoms, min_size=1, max_size=5), st.lists(atoms, max_size=2))
     compared = 0

@@ -121,9 +121,7 @@ def test_a_rule_that_concludes_its_own_condition_fires_once(derive: Derive) -> N
 
 def test_one_fact_may_meet_two_conditions_of_one_rule(derive: Derive) -> None:
     twice = clause("twice", "rim & rim & clips -> late")
-    assert derive([twice], atoms("clips rim")).firings == (
-        Firing("twice", atoms("rim clips"), atoms("late"), 1),
-    )
+    assert derive([twice], atoms("clips rim")).firings == (Firing("twice", atoms("rim clips"), atoms("late"), 1),)
 
 
 def test_rules_may_share_a_condition(derive: Derive) -> None:
@@ -146,15 +144,11 @@ def test_two_rules_may_say_the_same_in_full(derive: Derive) -> None:
 
 
 def test_a_conclusion_that_is_no_fact_leaves_a_firing(derive: Derive) -> None:
-    assert derive([clause("remark", "rim ->")], atoms("rim")).firings == (
-        Firing("remark", atoms("rim"), (), 1),
-    )
+    assert derive([clause("remark", "rim ->")], atoms("rim")).firings == (Firing("remark", atoms("rim"), (), 1),)
 
 
 def test_one_rule_may_conclude_several_facts(derive: Derive) -> None:
-    assert derive([clause("a", "rim -> press late press")], atoms("rim")).firings[0].gives == atoms(
-        "press late"
-    )
+    assert derive([clause("a", "rim -> press late press")], atoms("rim")).firings[0].gives == atoms("press late")
 
 
 def test_sixteen_conditions_are_met_together(derive: Derive) -> None:
@@ -202,10 +196,7 @@ def test_text_that_differs_only_in_escapes_is_told_apart(derive: Derive) -> None
 
 
 def test_a_given_fact_needs_no_support() -> None:
-    assert (
-        CountingChainer([clause("a", "rim -> press")]).derive(atoms("rim press")).support(atom("press"))
-        is None
-    )
+    assert CountingChainer([clause("a", "rim -> press")]).derive(atoms("rim press")).support(atom("press")) is None
 
 
 def test_what_does_not_hold_has_no_support() -> None:
@@ -332,9 +323,7 @@ def test_the_counting_chainer_derives_where_it_is_not(monkeypatch: pytest.Monkey
 
 @needs_durable
 def test_the_same_derivation_is_equal_from_either_engine() -> None:
-    assert DurableChainer(CHAIN).derive(atoms("rim clips")) == CountingChainer(CHAIN).derive(
-        atoms("rim clips")
-    )
+    assert DurableChainer(CHAIN).derive(atoms("rim clips")) == CountingChainer(CHAIN).derive(atoms("rim clips"))
 
 
 def test_durable_rules_is_not_loaded_until_it_is_wanted() -> None:

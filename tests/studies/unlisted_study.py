@@ -20,7 +20,8 @@ from pathlib import Path
 os.environ["OPENBLAS_NUM_THREADS"] = "1"  # before numpy: the arrays are small, and threads would only wait
 
 import numpy as np
-from hobmark.curating.simulating import Player, Position, SimulatedRange, by_index, draw_ranges, positions
+from hobmark.curating.playing import Player, Position, by_index, positions
+from hobmark.curating.simulating import SimulatedRange, draw_ranges
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.reading import read_base
 from hobmark.knowledge.root import knowledge_root

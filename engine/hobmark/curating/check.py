@@ -62,10 +62,9 @@ def _advice(base: KnowledgeBase, folder: MakerFolder) -> Iterator[str]:
             if specimen_years(specimen, years).sum() == 0:
                 made = specimen.known.made
                 yield f"{specimen.id}: made {made}, when no {specimen.known.variant} was: it counts for nothing."
-    tested = {feature for rule in folder.acting_rules for feature in rule.tested}
     unheard = [
         f"{f}: rules and statements both speak of it; a rule from it alone is not weighed."
-        for f in sorted(tested)
+        for f in sorted(folder.tested_features)
         if f in folder.stated_features and f not in folder.concluded_features
     ]
     yield from unheard

@@ -53,10 +53,9 @@ class MakerFolder(Entry):
         return frozenset(trait.feature for trait in self.acting_traits)
 
     @cached_property
-    def shown_features(self) -> frozenset[str]:
-        """Features that some specimen shows."""
-        seen = (o.feature for specimen in self.specimens for o in specimen.observations if o.is_reading)
-        return frozenset(feature for feature in seen if feature is not None)
+    def tested_features(self) -> frozenset[str]:
+        """Features that some acting rule tests."""
+        return frozenset(feature for rule in self.acting_rules for feature in rule.tested)
 
     @cached_property
     def concluded_features(self) -> frozenset[str]:

@@ -21,8 +21,10 @@ from hobmark.knowledge.schema.works import Trait
 from hobmark.knowledge.vocabulary import HowOften
 from hobmark.reasoning.cells import Cells, Floats, Group, Ints
 from hobmark.reasoning.reading import likelihood
-from hobmark.reasoning.statements import Camp, camps_of, spoken_of
+from hobmark.reasoning.statements import Camp, by_year, camps_of, spoken_of
 
+MONTHS = 12
+"""Statements are laid out by the month, so that one that holds to March counts for a quarter of that year."""
 OwnParts = Mapping[tuple[str, str], float]
 """gamma: (specimen id, assembly) -> probability that this assembly is the specimen's own."""
 
@@ -91,6 +93,8 @@ def _counts(
         gamma = sighting.gamma
         if gamma is None:
             gamma = own.get((sighting.specimen, feature.assembly), 1 - swap_rate(base, feature.assembly))
+            if feature.swapped_alone is not None:
+                gamma *= 1 - base.wording.swapped[feature.swapped_alone]
         counts += gamma * sighting.reading[:, None] * sighting.share[None, :]
     return counts
 
@@ -111,7 +115,9 @@ def _maker_part(base: KnowledgeBase, folder: MakerFolder, cells: Cells, feature_
     for variant in folder.variants:
         where = cells.of_group(Group(folder.maker.id, variant))
         years = cells.year[where]
-        found = tuple(camps_of(spoken_of(base, folder, traits, variant, feature, years), used))
+        months = (years[:, None] + np.arange(MONTHS) / MONTHS).ravel()
+        spoken = spoken_of(base, folder, traits, variant, feature, months, 1 / MONTHS)
+        found = tuple(by_year(camp, MONTHS) for camp in camps_of(spoken, used))
         camps[variant] = found
         sightings[variant] = tuple(_sightings(base, folder, variant, feature_id, years, _cited(found)))
         for camp in found:
@@ -127,7 +133,12 @@ def _cited(camps: tuple[Camp, ...]) -> frozenset[str]:
 def _sightings(
     base: KnowledgeBase, folder: MakerFolder, variant: str, feature_id: str, years: Ints, cited: frozenset[str]
 ) -> Iterator[Sighting]:
-    """What the specimens of a variant show, but for those that a statement about this feature cites as its source."""
+    """What the specimens of a variant show, but for those that a statement about this feature cites as its source.
+
+    Of a feature that only the rules speak of nothing is counted: the rules weigh it, and it would count twice.
+    """
+    if feature_id in folder.tested_features - folder.stated_features:
+        return
     for specimen in folder.specimens:
         if specimen.known.variant != variant or specimen.id in cited:
             continue
@@ -158,6 +169,16 @@ def specimen_years(specimen: Specimen, years: Ints) -> Floats:
     """How a specimen's making is shared out over `years` (Y,); sums to 1, or to 0 where they do not meet."""
     share = overlap(read_span(specimen.known.made), years)
     return np.asarray(share / share.sum() if share.sum() > 0 else share, dtype=np.float64)
+
+
+def specimens_showing(folder: MakerFolder, variant: str, feature_id: str) -> list[str]:
+    """The documented specimens of a variant that show a feature."""
+    return [
+        specimen.id
+        for specimen in folder.specimens
+        if specimen.known.variant == variant
+        and any(seen.feature == feature_id and seen.is_reading for seen in specimen.observations)
+    ]
 
 
 def statements_about(folder: MakerFolder, variant: str, feature_id: str) -> tuple[Trait, ...]:

@@ -62,10 +62,16 @@ def compile_model(base: KnowledgeBase) -> Model:
     cells = build_cells(base)
     parts = {feature: factory_parts(base, cells, feature) for feature in base.features}
     model = _with_tables(base, cells, parts, {})
-    if any(folder.specimens for folder in base.makers.values()):
+    if _in_doubt(base):
         for _ in range(OWN_PART_ROUNDS):
             model = _with_tables(base, cells, parts, _own_parts(base, model))
     return model
+
+
+def _in_doubt(base: KnowledgeBase) -> bool:
+    """Whether any specimen shows a part of which its record does not say whether it is the specimen's own."""
+    specimens = (specimen for folder in base.makers.values() for specimen in folder.specimens)
+    return any(seen.original is None for specimen in specimens for seen in specimen.observations if seen.is_reading)
 
 
 def retabled(base: KnowledgeBase, model: Model, features: Collection[str]) -> Model:
@@ -130,5 +136,5 @@ def _own_of(base: KnowledgeBase, model: Model, maker: str, specimen: Specimen) -
                 together = together * model.message(seen.feature, reading, alone=traces_on is None)[k]
         donated = float(cells.donors[k] @ together)
         own = (1 - model.sigma[a]) * together[where]
-        found[assembly] = float(years @ (own / (own + model.sigma[a] * donated)))
+        found[assembly] = float(years @ (own / np.maximum(own + model.sigma[a] * donated, 1e-300)))
     return found

@@ -13,12 +13,12 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from hobmark.dates import changed_by, read_ends, read_span, share_of_years
+from hobmark.dates import Starts, changed_by, read_ends, read_span, share_of_years
 from hobmark.knowledge.base import EVERY_VARIANT, KnowledgeBase, MakerFolder
 from hobmark.knowledge.schema.looks import Feature
 from hobmark.knowledge.schema.works import Change, Trait
 from hobmark.knowledge.vocabulary import HowOften
-from hobmark.reasoning.cells import Floats, Ints
+from hobmark.reasoning.cells import Floats
 
 MOST_RIVALS = 10
 """Rival statements about one feature of one variant; more would make every reading of them 2^n camps."""
@@ -55,27 +55,39 @@ def level_of(trait: Trait, variant: str, family: str) -> int | None:
 
 
 def spoken_of(
-    base: KnowledgeBase, folder: MakerFolder, traits: Sequence[Trait], variant: str, feature: Feature, years: Ints
+    base: KnowledgeBase,
+    folder: MakerFolder,
+    traits: Sequence[Trait],
+    variant: str,
+    feature: Feature,
+    years: Starts,
+    width: float = 1.0,
 ) -> list[Spoken]:
-    """Lay out those of `traits` (all about `feature`) that speak of `variant`."""
+    """Lay out those of `traits` (all about `feature`) that speak of `variant`, over stretches [y, y + width)."""
     laid_out = []
     for trait in traits:
         level = level_of(trait, variant, folder.family_of[variant])
         if level is None:
             continue
-        word, named = _words(base, trait, feature.value_ids, years)
-        applies = _applies(trait.made, years)
+        word, named = _words(base, trait, feature.value_ids, years, width)
+        applies = _applies(trait.made, years, width)
         laid_out.append(Spoken(trait, level, base.wording.certainty[trait.certainty], word, named, applies))
     return laid_out
 
 
-def _applies(made: str | None, years: Ints) -> NDArray[np.bool_]:
+def _applies(made: str | None, years: Starts, width: float) -> NDArray[np.bool_]:
+    """Where a statement holds; an uncertain end counts from its middle, one unknown moment over all its span."""
     if made is None:
         return np.ones(len(years), dtype=np.bool_)
-    return np.asarray(share_of_years(*read_ends(made), years) >= 0.5)
+    span = read_span(made)
+    if not span.lasting:
+        return np.asarray((years + width / 2 > span.earliest) & (years + width / 2 < span.latest))
+    return np.asarray(share_of_years(*read_ends(made), years, width) >= 0.5)
 
 
-def _words(base: KnowledgeBase, trait: Trait, values: tuple[str, ...], years: Ints) -> tuple[Floats, NDArray[np.bool_]]:
+def _words(
+    base: KnowledgeBase, trait: Trait, values: tuple[str, ...], years: Starts, width: float
+) -> tuple[Floats, NDArray[np.bool_]]:
     often = base.wording.often
     word = np.zeros((len(values), len(years)))
     named = np.zeros((len(values), len(years)), dtype=np.bool_)
@@ -83,7 +95,7 @@ def _words(base: KnowledgeBase, trait: Trait, values: tuple[str, ...], years: In
         first, changes = trait.run[0], [step for step in trait.run if isinstance(step, Change)]
         stage = [np.ones(len(years))]
         for change in changes:
-            after = changed_by(read_span(change.from_), change.run_out / 12, years)
+            after = changed_by(read_span(change.from_), change.run_out / 12, years, width)
             stage.append(np.minimum(after, stage[-1]))
         stage.append(np.zeros(len(years)))
         sure = often[trait.how or HowOften.ALWAYS]
@@ -126,6 +138,15 @@ def camps_of(spoken: Sequence[Spoken], used: NDArray[np.bool_]) -> list[Camp]:
         if stated.any():
             camps.append(Camp(tuple(s.trait for s in calm), distribution, np.where(stated, _mean_weight(calm), 0.0)))
     return camps
+
+
+def by_year(camp: Camp, parts: int) -> Camp:
+    """A camp laid out over `parts` stretches a year, drawn together to years: each counts by its kappa."""
+    kappa = camp.kappa.reshape(-1, parts)
+    weighed = (camp.distribution * camp.kappa).reshape(len(camp.distribution), -1, parts).sum(axis=2)
+    total = kappa.sum(axis=1)
+    evenly = camp.distribution.reshape(len(camp.distribution), -1, parts).mean(axis=2)
+    return Camp(camp.traits, np.where(total > 0, weighed / np.maximum(total, 1e-300), evenly), total / parts)
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,8 @@ def because(examination: Examination, feature: str) -> str:
     answers = table.slips @ table.phi
     if examination.goal is Goal.YEAR:
         return _years_split(examination, answers)
+    if examination.goal is Goal.CLAIM:
+        return _weighs_on_the_claim(examination, feature, answers)
     ranking, cells = examination.ranking, examination.compiled.model.cells
     likely = [g for g in range(len(cells.groups)) if ranking.by_group[g] >= RIVAL]
     if len(likely) < 2:
@@ -35,6 +37,16 @@ def because(examination: Examination, feature: str) -> str:
     first, second = sorted((a, b), key=lambda g: -ranking.by_group[g])
     names = [short_group(examination.compiled.base, cells.groups[g]) for g in (first, second)]
     return f"splits {names[0]} from {names[1]}"
+
+
+def _weighs_on_the_claim(examination: Examination, feature: str, answers: Floats) -> str:
+    posterior, true = examination.ranking.posterior, examination.parts == 1
+    if_true = _mean_answer(answers, np.where(true, posterior, 0.0))
+    if_false = _mean_answer(answers, np.where(true, 0.0, posterior))
+    most = int(np.argmax(np.abs(if_true - if_false)))
+    entry = examination.compiled.base.features[feature]
+    side = "for" if if_true[most] > if_false[most] else "against"
+    return f"{entry.value_label(entry.value_ids[most])} would speak {side} the claim"
 
 
 def _years_split(examination: Examination, answers: Floats) -> str:

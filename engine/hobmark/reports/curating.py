@@ -111,13 +111,18 @@ class CheckReport(Shape):
     idle: list[Weightless]
 
 
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
 def check_text(report: CheckReport) -> str:
     """The report as text."""
     lines = [f"{report.features} features over {report.assemblies} assemblies."]
     for maker in report.makers:
         lines.append(
-            f"{maker.maker}: {maker.variants} variants, {maker.traits} statements ({maker.runs} runs), "
-            f"{maker.rules} rules, {maker.specimens} specimens."
+            f"{maker.maker}: {_count(maker.variants, 'variant')}, {_count(maker.traits, 'statement')} "
+            f"({_count(maker.runs, 'run')}), "
+            f"{_count(maker.rules, 'rule')}, {_count(maker.specimens, 'specimen')}."
         )
     lines += [wrapped(advice, "  ", "    ") for advice in report.advice]
     if report.tried:

@@ -27,18 +27,21 @@ from hobmark.reports.identify import (
 from hobmark.reports.tracing import caution_lines, compared, message_words, remarks, trace
 from hobmark.reports.words import chance_words, group_words, seen_words
 
+LEAST_BITS = 0.005
+"""Looks that would be shown as 0.00 bit are not suggested."""
 SHOWN = 1e-4
 """Ranking lines and donors below this probability are left out of the findings."""
 
 
 def findings(examination: Examination, name: str, *, looks: int = 3, against: Group | None = None) -> Findings:
-    """Gather everything about a case called `name`; `against` picks the line the leader is compared with."""
+    """Gather everything about a case called `name` (its file); `against` picks the line the leader is compared with."""
     judged = verdict(examination)
     ranking = examination.ranking
     window = best_window(ranking.by_year)
     base = examination.compiled.base
     return Findings(
         case=name,
+        label=examination.case.label,
         goal=examination.goal.value,
         situation=examination.situation.value,
         looks_taken=len(examination.case.answered()),
@@ -49,7 +52,7 @@ def findings(examination: Examination, name: str, *, looks: int = 3, against: Gr
         claims=list(_claims(examination)),
         next=[]
         if judged.stop
-        else [next_look(examination, look) for look in examination.looks[:looks] if look.bits > 0],
+        else [next_look(examination, look) for look in examination.looks[:looks] if look.bits >= LEAST_BITS],
         settled=judged.settled,
         stop=judged.stop,
         undecidable_here=_together(examination, judged),
@@ -101,6 +104,7 @@ def _assemblies(examination: Examination) -> Iterable[AssemblyFinding]:
             assembly=model.assemblies[a],
             label=base.assemblies[model.assemblies[a]].label,
             not_its_own=float(ranking.swapped[a]),
+            usually=float(model.sigma[a]),
             from_=[_donor(examination, p, g) for p, g in likely],
             years=_years(ranking.date_strip(a)),
         )

@@ -55,11 +55,14 @@ class Donor(Shape):
 
 
 class AssemblyFinding(Shape):
-    """One assembly: how probable it is that it is not the range's own, where it came from, and its own years."""
+    """One assembly: how probable it is that it is not the range's own (`usually`: of such assemblies at large), where
+    it came from, and its own years.
+    """
 
     assembly: str
     label: str
     not_its_own: float
+    usually: float
     from_: list[Donor] = Field(alias="from")
     years: list[YearChance]
 
@@ -150,6 +153,7 @@ class Findings(Shape):
 
     version: Literal[1] = 1
     case: str
+    label: str
     goal: str
     situation: str
     looks_taken: int

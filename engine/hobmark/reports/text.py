@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 
 from hobmark.reports.identify import AssemblyFinding, Comparison, Findings, NextLook
 from hobmark.reports.words import percent, years_words
 
 WIDTH = 78
 """Columns of a plain report."""
+RANKED = 6
+"""Lines of the ranking that are shown."""
 REASONS = 8
 """Reasons that are shown before the rest is added up in one line."""
+DECIBANS = "(decibans: +3 is twice as likely, +10 ten times; a minus speaks for the other)"
+"""What the numbers beside the reasons mean."""
 DOUBTFUL = 0.2
 """An assembly is mentioned from this probability of not being the range's own."""
 
@@ -31,6 +35,7 @@ def findings_text(found: Findings) -> str:
         _comparison(found.comparison),
         _assemblies(found.assemblies),
         _rules(found),
+        _not_weighed(found),
         _next(found),
         _change(found),
         _cautions(found),
@@ -41,23 +46,29 @@ def findings_text(found: Findings) -> str:
 def _head(found: Findings) -> str:
     where = {"listing": "from a listing", "sale": "at a sale", "bench": "on the bench"}[found.situation]
     looks = "1 look" if found.looks_taken == 1 else f"{found.looks_taken} looks"
-    return wrapped(f"{found.case} ({where}, {looks})")
+    return wrapped(f"{found.label} ({where}, {looks})")
 
 
 def _ranking(found: Findings) -> str:
+    shown = [line for line in found.ranking[:RANKED] if line.probability >= 0.005 or line is found.ranking[0]]
+    column = max(len(line.label) for line in shown)
     lines: list[str] = []
-    for line in found.ranking[:6]:
-        if line.probability < 0.005 and lines:
-            break
-        years = years_words({entry.year: entry.probability for entry in line.years})
-        told = f"{percent(line.probability):>4}  {line.label:<38} {'' if line.unlisted else years}".rstrip()
-        lines.append(wrapped(told, "  ", " " * 8))
+    for line in shown:
+        years = "" if line.unlisted else years_words({entry.year: entry.probability for entry in line.years})
+        told = f"  {percent(line.probability):>4}  {line.label:<{column}}  {years}".rstrip()
+        if len(told) <= WIDTH:
+            lines.append(told)
+        else:  # a long name has its years on a line of their own
+            lines += [wrapped(f"{percent(line.probability):>4}  {line.label}", "  ", " " * 8)]
+            lines += [f"        {years}"] if years else []
     return "\n".join(lines)
 
 
 def _verdict(found: Findings) -> str:
-    window = f"{found.window.first}-{found.window.last} ({percent(found.window.probability)})"
-    made = f"Made within {window}, the best three years in a row."
+    made = (
+        f"The likeliest three years in a row, {found.window.first}-{found.window.last}, "
+        f"hold {percent(found.window.probability)}."
+    )
     if found.settled:
         return wrapped(f"{_what_is_settled(found)} {made}")
     if not found.stop:
@@ -73,9 +84,10 @@ def _verdict(found: Findings) -> str:
 def _what_is_settled(found: Findings) -> str:
     if found.goal == "variant":
         return f"Settled: {found.ranking[0].label}."
-    return {"year": "The year is settled.", "maker": "The maker is settled.", "claim": "The claim is settled."}[
-        found.goal
-    ]
+    if found.goal == "claim":
+        whole = found.claims[-1].probability
+        return f"Settled: the claim {'stands' if whole > 0.5 else 'falls'} ({percent(whole)})."
+    return {"year": "The year is settled.", "maker": "The maker is settled."}[found.goal]
 
 
 def _claims(found: Findings) -> str:
@@ -91,31 +103,36 @@ def _claims(found: Findings) -> str:
 def _comparison(compared: Comparison | None) -> str:
     if compared is None:
         return ""
-    lines = [wrapped(f"Why {compared.first} rather than {compared.second} (decibans; 10 are ten to one)")]
+    lines = [wrapped(f"Why {compared.first} rather than {compared.second}"), wrapped(DECIBANS, "  ", "  ")]
     shown = [reason for reason in compared.reasons if abs(reason.decibans) >= 0.05]
+    if not shown:
+        lines.append("  nothing that was seen tells these two apart")
     for reason in shown[:REASONS]:
         sources = f" [{', '.join(reason.sources[:3])}]" if reason.sources else ""
         lines.append(wrapped(f"{reason.decibans:+6.1f}  {reason.says}{sources}", "  ", " " * 10))
     rest = sum(reason.decibans for reason in compared.reasons) - sum(r.decibans for r in shown[:REASONS])
     if len(shown) > REASONS:
         lines.append(f"  {rest:+6.1f}  {len(shown) - REASONS} smaller reasons together")
-    lines.append(f"  {compared.prior + compared.freedom_of_year:+6.1f}  how many were made, and the freedom of year")
+    lines.append(f"  {compared.prior + compared.freedom_of_year:+6.1f}  how many of each were made, and in which years")
     lines.append(f"  {compared.total:+6.1f}  together")
     return "\n".join(lines)
 
 
-def _assemblies(assemblies: Iterable[AssemblyFinding]) -> str:
+def _assemblies(assemblies: Sequence[AssemblyFinding]) -> str:
+    if not assemblies:
+        return ""
     lines = []
     for finding in sorted(assemblies, key=lambda entry: -entry.not_its_own):
-        if finding.not_its_own < DOUBTFUL:
-            break
+        # Loose iron is so often changed that its bare prior would sound an alarm: it takes evidence to be mentioned.
+        if finding.not_its_own < max(DOUBTFUL, min(0.5, 1.5 * finding.usually)):
+            continue
         donors = " or ".join(f"{donor.label} ({percent(donor.probability)})" for donor in finding.from_)
         word = "probably not its own" if finding.not_its_own >= 0.5 else "perhaps not its own"
-        came = f"; as on {donors}" if donors else ""
+        came = f"; if so, it came from {donors}" if donors else ""
         years = years_words({entry.year: entry.probability for entry in finding.years})
         text = f"{percent(finding.not_its_own):>4}  {finding.label}: {word}{came}; by itself {years}"
         lines.append(wrapped(text, "  ", " " * 8))
-    return "\n".join(["Is it all one range?", *lines]) if lines else ""
+    return "\n".join(["Is it all one range?", *(lines or ["  nothing that was seen says otherwise"])])
 
 
 def _rules(found: Findings) -> str:
@@ -127,13 +144,15 @@ def _rules(found: Findings) -> str:
             lines.append(wrapped(f"contradiction: {step.gives[0]}. {step.because}", "  ", " " * 4))
             continue
         weight = "" if step.weighed is not False else " (told by the looks already; not weighed twice)"
-        told = f"{step.id}: {' and '.join(step.from_)} -> {'; '.join(step.gives)}{weight} [{', '.join(step.sources)}]"
+        told = f"{step.id}: {' + '.join(step.from_)} -> {'; '.join(step.gives)}{weight} [{', '.join(step.sources)}]"
         lines.append(wrapped(told, "  ", " " * 4))
     for remark in found.remarks:
         lines.append(wrapped(f"remark: {remark}", "  ", " " * 4))
-    if found.not_weighed:
-        lines.append(wrapped("kept, not weighed: " + "; ".join(found.not_weighed), "  ", " " * 4))
     return "\n".join(["Rules that fired", *lines]) if lines else ""
+
+
+def _not_weighed(found: Findings) -> str:
+    return wrapped(f"Kept, and not weighed: {'; '.join(found.not_weighed)}.") if found.not_weighed else ""
 
 
 def _next(found: Findings) -> str:
@@ -157,9 +176,8 @@ def _change(found: Findings) -> str:
     change = found.would_change
     lines = []
     if change.look is not None and change.chance >= 0.01:
-        lines.append(
-            wrapped(f"{change.look.lower()}: {percent(change.chance)} that it puts another first", "  ", " " * 4)
-        )
+        what = "turns the verdict on the claim" if found.goal == "claim" else "puts another first"
+        lines.append(wrapped(f"{change.look.lower()}: {percent(change.chance)} that a look {what}", "  ", " " * 4))
     if change.hangs_on is not None:
         after = f"; without it {change.leader_without} leads" if change.leader_without else ""
         text = f"it hangs most on {change.hangs_on} ({-change.hangs_on_decibans:+.1f} db){after}"
@@ -170,5 +188,9 @@ def _change(found: Findings) -> str:
 def _cautions(found: Findings) -> str:
     if not found.cautions:
         return ""
-    lines = [wrapped(f"{caution.short} ({caution.status})", "  - ", " " * 4) for caution in found.cautions]
+    status = {"single": "one source", "verified": "verified"}
+    lines = [
+        wrapped(f"{caution.short} ({status.get(caution.status, caution.status)})", "  - ", " " * 4)
+        for caution in found.cautions
+    ]
     return "\n".join(["Caution. Local codes and a licensed fitter come first.", *lines])

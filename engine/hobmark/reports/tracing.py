@@ -9,7 +9,7 @@ from hobmark.reasoning.cells import Group
 from hobmark.reasoning.derivation import Atom, Firing
 from hobmark.reasoning.examination import Examination
 from hobmark.reasoning.explaining import Share, compare
-from hobmark.reasoning.factory import statements_about
+from hobmark.reasoning.factory import specimens_showing, statements_about
 from hobmark.reasoning.rules import atom_values
 from hobmark.reports.identify import CautionLine, Comparison, Reason, Step
 from hobmark.reports.words import group_words, seen_words, values_words
@@ -41,7 +41,7 @@ def _gives(examination: Examination, rule: Rule) -> list[str]:
         elif isinstance(conclusion, RemarkConclusion):
             said.append(conclusion.remark)
         else:
-            said.append(conclusion.caution)
+            said.append("a caution, below")
     return said
 
 
@@ -223,9 +223,12 @@ def _reason(examination: Examination, share: Share, pair: tuple[int, int]) -> Re
         elif message.feature is not None:
             for group in (cells.groups[g] for g in pair):
                 if group.maker is not None and group.variant is not None:
-                    for trait in statements_about(base.makers[group.maker], group.variant, message.feature):
+                    folder = base.makers[group.maker]
+                    for trait in statements_about(folder, group.variant, message.feature):
                         statements[f"{group.maker}/{trait.id}"] = None
                         sources |= dict.fromkeys(f"{group.maker}/{source}" for source in trait.sources)
+                    shown = specimens_showing(folder, group.variant, message.feature)
+                    sources |= dict.fromkeys(f"{group.maker}/{specimen}" for specimen in shown)
     return Reason(
         assembly=ranking.model.assemblies[share.assembly],
         features=[message.feature for message in messages if message.feature is not None],

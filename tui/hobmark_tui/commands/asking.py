@@ -109,7 +109,7 @@ class Asking:
 
     def report(self) -> str:
         """Everything found so far."""
-        found = findings(self.examine(self.case), self.case.label, looks=self.next_looks, against=self.against)
+        found = findings(self.examine(self.case), str(self.path), looks=self.next_looks, against=self.against)
         return findings_text(found)
 
     def with_passed(self) -> Case:

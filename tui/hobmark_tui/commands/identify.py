@@ -54,7 +54,7 @@ def identify(
         try:
             case = read_case(path, compiled.base).case
             examination = _examination(compiled, path, case, goal, situation, frozenset(also or ()))
-            examined.append(findings(examination, case.label, looks=next_looks, against=rival))
+            examined.append(findings(examination, str(path), looks=next_looks, against=rival))
         except Refused as refused:
             problems.append(refused)
     if problems:
