@@ -198,6 +198,39 @@ def test_a_case_gone_wrong_is_ranked_or_refused_in_its_place(compiled: Compiled,
     assert trial.seconds < LONGEST
 
 
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("a0: &a0 [x, x]\n" + "".join(f"a{n}: &a{n} [*a{n - 1}, *a{n - 1}]\n" for n in range(1, 40)), "too large"),
+        ("a: &a [*a]\n", "names nothing complete above it"),
+        ("a: " + "[" * 100_000 + "]" * 100_000, "nested too deep"),
+        ("a: " + "{b: " * 100_000, "nested more than 40 deep"),
+        ("hobmark: !!python/object/apply:os.getcwd []\n", "words that begin with ! are not read"),
+        ("hobmark: 1\nhobmark: 1\n", "stands twice"),
+        ("hobmark: 1\n---\nhobmark: 1\n", "a second document begins here"),
+        ("hobmark: " + "9" * 100_000, "unknown word"),
+        ("hobmark: 1\nclaims: {variant: " + "y" * 5000 + "}\n", "unknown variant"),
+        ("hobmark: 1\nclaims: {made: " + "9" * 5000 + "}\n", "is not an EDTF date"),
+        ("hobmark: 1\nobservations:\n" + "- {feature: legs, is: curved}\n" * 2000, "is observed already"),
+        ("hobmark: 1\nlabel: " + "x" * 6_000_000, "larger than 5 MiB"),
+        ("", "'hobmark' is missing"),
+    ],
+    ids=[
+        "bomb", "circle", "deep lists", "deep fields", "tag", "field twice", "two documents", "huge number",
+        "huge name", "huge date", "one thing 2,000 times", "huge file", "nothing",
+    ],
+)  # fmt: skip
+def test_a_file_made_to_do_harm_is_refused_in_words(
+    compiled: Compiled, tmp_path: Path, written: str, said: str
+) -> None:
+    (tmp_path / "case.yaml").write_text(CASE, encoding="utf-8")
+    path = tmp_path / "case.yaml"
+    trial = tried(tmp_path, path, written.encode(), lambda: examined(compiled, path))
+    assert said in "\n".join(map(str, trial.refused or ()))
+    assert (trial.changed, out_of_place(trial, tmp_path)) == ([], [])
+    assert trial.seconds < LONGEST
+
+
 def main() -> None:
     """Try them all and print how many were refused, how many read, and the longest time."""
     import tempfile

@@ -107,7 +107,7 @@ def _check_names(written: Written[Case], base: KnowledgeBase) -> Iterable[Proble
     for loc, name in named:
         if name is not None and name not in base.variant_keys:
             remedy = did_you_mean(name, base.variant_keys).strip() or "Write it as maker/variant."
-            yield written.problem(loc, f"unknown variant '{name}'.", remedy)
+            yield written.problem(loc, f"unknown variant '{shown(name)}'.", remedy)
     for loc, name in makers:
         if name is not None and name not in base.makers:
             remedy = did_you_mean(name, base.makers).strip() or f"Use one of {', '.join(base.makers)}."

@@ -18,7 +18,7 @@ from hobmark.reasoning.cells import Floats, Group, Ints
 from hobmark.reasoning.evidence import Message
 from hobmark.reasoning.examination import Compiled
 from hobmark.reasoning.goals import best_window, likeliest, partition
-from hobmark.reasoning.questions import GATE_HOLDS, Look, cost_of, expectations, ranked_looks
+from hobmark.reasoning.questions import GATE_HOLDS, Look, cost_of, doubted, expectations, ranked_looks
 from hobmark.reasoning.ranking import Ranking, rank
 
 Told = Mapping[str, frozenset[str] | None]
@@ -153,7 +153,10 @@ class Position:
 
     def _ranked(self, features: Collection[str]) -> list[Look]:
         player = self.player
-        found = expectations(player.compiled.looks, self.ranking, player.parts, features)
+        ranking, parts = self.ranking, player.parts
+        if self.likeliest >= player.compiled.base.wording.stop.settled:
+            ranking, parts = doubted(ranking)
+        found = expectations(player.compiled.looks, ranking, parts, features)
         return ranked_looks(player.compiled.base, found, player.situation)
 
 

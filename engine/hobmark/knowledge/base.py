@@ -27,6 +27,11 @@ class MakerFolder(Entry):
     rules: tuple[Rule, ...] = ()
     specimens: tuple[Specimen, ...] = ()
 
+    @property
+    def name(self) -> str:
+        """What the maker is called in a sentence."""
+        return self.maker.short or self.maker.label
+
     @cached_property
     def variants(self) -> dict[str, Variant]:
         """Variant id -> variant, in file order."""

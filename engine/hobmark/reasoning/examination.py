@@ -22,6 +22,7 @@ from hobmark.reasoning.questions import (
     Expectation,
     Look,
     LookTable,
+    doubted,
     expectations,
     look_table,
     ranked_looks,
@@ -150,8 +151,14 @@ class Examination:
 
     @cached_property
     def looks(self) -> list[Look]:
-        """Looks that can be had in this situation, best first."""
-        return ranked_looks(self.compiled.base, dict(self.expected), self.situation, also=self.also)
+        """Looks that can be had in this situation, best first.
+
+        Once the goal is settled they are the looks that would best expose a range the base does not know.
+        """
+        found = dict(self.expected)
+        if self.settled:
+            found = expectations(self.compiled.looks, *doubted(self.ranking), self.open_features)
+        return ranked_looks(self.compiled.base, found, self.situation, also=self.also)
 
     def with_answer(self, seen: Observation) -> Examination:
         """The same examination after one more observation."""

@@ -44,11 +44,20 @@ class Sighting:
 
 @dataclass(frozen=True, slots=True)
 class MakerPart:
-    """What one maker says of one feature: by variant the camps and the sightings, and U, the mean of what it used."""
+    """What one maker says of one feature: by variant the camps and the sightings, and U, the mean of what it used.
+
+    A range that is not listed keeps to its time (dials of moulded resin do not appear in 1930), so its Phi is made of
+    what was used in its year, where anything was made then.
+    """
 
     camps: Mapping[str, tuple[Camp, ...]]
     sightings: Mapping[str, tuple[Sighting, ...]]
     used_mean: Floats
+    used_by_year: Mapping[int, Floats]
+
+    def used_in(self, years: Ints) -> Floats:
+        """What the maker used in each of these years, U where it made nothing then, shape (K, Y)."""
+        return np.stack([self.used_by_year.get(int(year), self.used_mean) for year in years], axis=1)
 
 
 Parts = Mapping[str, MakerPart]
@@ -76,11 +85,12 @@ def factory_table(base: KnowledgeBase, cells: Cells, feature_id: str, parts: Par
             top = top + sum((camp.kappa * camp.distribution for camp in camps), np.zeros_like(counts))
             weight = numbers.used_weight + kappa + counts.sum(axis=0)
             table[:, where] = np.where(weight > 0, top / np.maximum(weight, 1e-300), used)
-        mixed = numbers.unlisted_variant_used * part.used_mean + (1 - numbers.unlisted_variant_used) / values
-        table[:, cells.of_group(Group(maker, None))] = mixed[:, None]
-    of_all = np.mean([part.used_mean for part in parts.values()], axis=0)
-    unknown = numbers.unlisted_maker_used * of_all + (1 - numbers.unlisted_maker_used) / values
-    table[:, cells.of_group(Group(None, None))] = unknown[:, None]
+        rest = cells.of_group(Group(maker, None))
+        mixed = numbers.unlisted_variant_used * part.used_in(cells.year[rest])
+        table[:, rest] = mixed + (1 - numbers.unlisted_variant_used) / values
+    outside = cells.of_group(Group(None, None))
+    of_all = np.mean([part.used_in(cells.year[outside]) for part in parts.values()], axis=0)
+    table[:, outside] = numbers.unlisted_maker_used * of_all + (1 - numbers.unlisted_maker_used) / values
     return np.asarray((1 - values * numbers.floor) * table + numbers.floor, dtype=np.float64)
 
 
@@ -112,6 +122,7 @@ def _maker_part(base: KnowledgeBase, folder: MakerFolder, cells: Cells, feature_
     camps: dict[str, tuple[Camp, ...]] = {}
     sightings: dict[str, tuple[Sighting, ...]] = {}
     mass = np.zeros(len(feature.value_ids))
+    of_year: dict[int, Floats] = {}
     for variant in folder.variants:
         where = cells.of_group(Group(folder.maker.id, variant))
         years = cells.year[where]
@@ -121,9 +132,13 @@ def _maker_part(base: KnowledgeBase, folder: MakerFolder, cells: Cells, feature_
         camps[variant] = found
         sightings[variant] = tuple(_sightings(base, folder, variant, feature_id, years, _cited(found)))
         for camp in found:
-            mass += camp.distribution @ (cells.prior[where] * camp.kappa)
-    uniform = np.full(len(mass), 1 / len(mass))
-    return MakerPart(camps, sightings, mass / mass.sum() if mass.sum() > 0 else uniform)
+            weighed = camp.distribution * (cells.prior[where] * camp.kappa)
+            mass += weighed.sum(axis=1)
+            for place, year in enumerate(years):
+                of_year[int(year)] = of_year.get(int(year), 0.0) + weighed[:, place]
+    used_mean = mass / mass.sum() if mass.sum() > 0 else np.full(len(mass), 1 / len(mass))
+    by_year_used = {year: found / found.sum() for year, found in of_year.items() if found.sum() > 0}
+    return MakerPart(camps, sightings, used_mean, by_year_used)
 
 
 def _cited(camps: tuple[Camp, ...]) -> frozenset[str]:

@@ -11,7 +11,7 @@ index = (EIG_f(G) + 0.2 EIG_f(cells)) / cost_f
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -162,6 +162,21 @@ def _bits(block: _Block, joint: Floats, marginal: Floats) -> Floats:
     answer_entropy = _entropy_sums(joint.sum(axis=1)[:, None])
     both = np.add.reduceat(answer_entropy - row_entropy, block.starts)
     return np.maximum(0.0, both + _entropy_sums(marginal))
+
+
+def doubted(ranking: Ranking) -> tuple[Ranking, Ints]:
+    """The ranking as if it were even odds that the range is none listed, and the parts {listed, unlisted}, (H,).
+
+    Once a goal is settled, the look most worth taking is the one that would expose a range the base does not know;
+    at its settled posterior every look about that would seem worthless.
+    """
+    cells = ranking.model.cells
+    outside = np.array([group.unlisted for group in cells.groups])[cells.group]
+    masses = [ranking.posterior[~outside].sum(), ranking.posterior[outside].sum()]
+    if min(masses) <= 0:
+        return ranking, outside.astype(np.int64)
+    even = ranking.posterior * np.where(outside, 0.5 / masses[1], 0.5 / masses[0])
+    return replace(ranking, posterior=even), outside.astype(np.int64)
 
 
 def cost_of(base: KnowledgeBase, feature_id: str, situation: Situation) -> float | None:

@@ -19,6 +19,8 @@ def because(examination: Examination, feature: str) -> str:
     if not table.stated:
         return "sets off a rule on what is known already"
     answers = table.slips @ table.phi
+    if examination.settled:
+        return "tests whether it is a range I know at all"
     if examination.goal is Goal.YEAR:
         return _years_split(examination, answers)
     if examination.goal is Goal.CLAIM:

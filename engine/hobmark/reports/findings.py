@@ -50,9 +50,7 @@ def findings(examination: Examination, name: str, *, looks: int = 3, against: Gr
         window=Window(first=window.first, last=window.last, probability=window.probability),
         assemblies=list(_assemblies(examination)),
         claims=list(_claims(examination)),
-        next=[]
-        if judged.stop
-        else [next_look(examination, look) for look in examination.looks[:looks] if look.bits >= LEAST_BITS],
+        next=_next(examination, judged, looks),
         settled=judged.settled,
         stop=judged.stop,
         undecidable_here=_together(examination, judged),
@@ -65,6 +63,12 @@ def findings(examination: Examination, name: str, *, looks: int = 3, against: Gr
         not_weighed=[seen_words(base, seen) for seen in examination.case.observations if seen.feature is None],
         engine=engine_in_use(),
     )
+
+
+def _next(examination: Examination, judged: Verdict, count: int) -> list[NextLook]:
+    if judged.stop and not judged.settled:
+        return []
+    return [next_look(examination, look) for look in examination.looks[:count] if look.bits >= LEAST_BITS]
 
 
 def _years(chances: dict[int, float]) -> list[YearChance]:
@@ -158,7 +162,7 @@ def _together(examination: Examination, judged: Verdict) -> list[str]:
     if examination.goal is Goal.YEAR:
         return [str(int(cells.year.min()) + part) for part in sorted(judged.together)]
     if examination.goal is Goal.MAKER:
-        names = [base.makers[maker].maker.label for maker in cells.makers]
+        names = [base.makers[maker].name for maker in cells.makers]
         return [[*names, "none that I know"][part] for part in judged.together]
     return [["the claim is false", "the claim is true"][part] for part in judged.together]
 

@@ -158,7 +158,8 @@ def _not_weighed(found: Findings) -> str:
 def _next(found: Findings) -> str:
     if not found.next:
         return ""
-    return "\n".join(["Look next", *(line for look in found.next for line in look_lines(look))])
+    heading = "To be surer that it is one I know, look next" if found.settled else "Look next"
+    return "\n".join([heading, *(line for look in found.next for line in look_lines(look))])
 
 
 def look_lines(look: NextLook) -> Iterator[str]:

@@ -140,7 +140,7 @@ def remarks(examination: Examination) -> list[str]:
     for maker, _, rule in fired(examination):
         for conclusion in rule.then:
             if isinstance(conclusion, RemarkConclusion):
-                said.append(f"If {base.makers[maker].maker.label}: {conclusion.remark} ({', '.join(rule.sources)})")
+                said.append(f"If {base.makers[maker].name}: {conclusion.remark} ({', '.join(rule.sources)})")
     return said
 
 

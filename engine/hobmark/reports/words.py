@@ -16,7 +16,7 @@ def group_words(base: KnowledgeBase, group: Group) -> str:
     """A line of the ranking in words: maker and variant, or what is not listed."""
     if group.maker is None:
         return UNLISTED
-    maker = base.makers[group.maker].maker.label
+    maker = base.makers[group.maker].name
     if group.variant is None:
         return f"{maker}, a variant not listed"
     return f"{maker} {base.variant_label(group.maker, group.variant)}"

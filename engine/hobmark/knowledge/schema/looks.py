@@ -23,9 +23,9 @@ class ModelNumbers(Entry):
     """Weights of the model that are ours to choose; MATHS of the project, sections 1 to 4."""
 
     used_weight: Annotated[float, Field(ge=0, le=1e6, allow_inf_nan=False)] = 1
-    floor: Probability = 0.003
-    unlisted_variant: Probability = 0.02
-    unlisted_maker: Probability = 0.05
+    floor: Annotated[Probability, Field(le=0.05)] = 0.003
+    unlisted_variant: Annotated[Probability, Field(lt=1)] = 0.02
+    unlisted_maker: Annotated[Probability, Field(lt=1)] = 0.05
     unlisted_variant_used: Probability = 0.75
     unlisted_maker_used: Probability = 0.5
     donor_within: Probability = 0.9

@@ -13,10 +13,11 @@ from hobmark.knowledge.vocabulary import Certainty, HowOften, Status
 
 
 class Maker(Entry):
-    """maker.yaml: one works."""
+    """maker.yaml: one works; `short` is what it is called once it has been named in full."""
 
     id: Id
     label: Text
+    short: Text | None = None
     invented: bool = False
     life: EdtfText
     note: Text | None = None
