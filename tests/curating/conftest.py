@@ -102,6 +102,21 @@ class Bench:
     def write(self, name: str, text: str) -> None:
         (self.root / name).write_text(text, encoding="utf-8")
 
+    def write_maker(self, name: str, life: str, variant: str, traits: int) -> None:
+        """Another works with one variant and so many statements, on features the first speaks of."""
+        (self.root / name).mkdir()
+        looks = [("legs", "cast"), ("edge", "round"), ("door", "flat"), ("vents", "slots"), ("crest", "plain")]
+        self.write(f"{name}/maker.yaml", f'id: {name}\nlabel: {name}\nlife: "{life}"\ninvented: true\n')
+        self.write(f"{name}/sources.yaml", "cat: {kind: catalogue, title: Catalogue}\n")
+        made = f'{{label: {variant}, made: ["{life}"], sources: [cat]}}'
+        self.write(f"{name}/models.yaml", f"family_of_{variant}:\n  label: F\n  variants: {{{variant}: {made}}}\n")
+        lines = [
+            f"- {{id: t-{feature}, feature: {feature}, of: [all], value: {value}, "
+            "certainty: attested, sources: [cat]}\n"
+            for feature, value in looks[:traits]
+        ]
+        self.write(f"{name}/traits.yaml", "".join(lines))
+
     def case(self, name: str, text: str) -> Path:
         path = self.root / "teal_works" / "cases" / f"{name}.yaml"
         path.write_text(text, encoding="utf-8")

@@ -61,3 +61,14 @@ def test_rivals_may_say_more_than_all(bench: Bench) -> None:
     rival = MORE.replace("certainty", "against: [tw-t001], certainty")
     bench.write("teal_works/traits.yaml", TRAITS + rival)
     assert checked(bench.compiled(), None).advice == []
+
+
+def test_a_maker_of_whom_little_is_said_beside_another_is_told_of(bench: Bench) -> None:
+    bench.write_maker("coot_works", life="1930/1949", variant="coot", traits=1)
+    advice = checked(bench.compiled(), None).advice
+    assert any(line.startswith("coot_works: nothing is said of 4 of the 5 features") for line in advice)
+
+
+def test_a_maker_of_whom_as_much_is_said_as_of_another_is_not(bench: Bench) -> None:
+    bench.write_maker("coot_works", life="1930/1949", variant="coot", traits=4)
+    assert checked(bench.compiled(), None).advice == []

@@ -12,7 +12,7 @@ from hobmark.curating.idle import Removal, removals
 from hobmark.dates import read_ends, share_of_years
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
 from hobmark.knowledge.schema.works import Trait
-from hobmark.knowledge.vocabulary import HowOften
+from hobmark.knowledge.vocabulary import Access, HowOften
 from hobmark.reasoning.cells import variant_years
 from hobmark.reasoning.examination import Compiled
 from hobmark.reasoning.factory import specimen_years
@@ -21,6 +21,8 @@ from hobmark.reports.curating import CheckReport, Counts, Weightless
 
 ENOUGH_DECIBANS = 1.0
 """What taking an entry away must move somewhere, or it is filler."""
+MOST_SILENT = 1 / 3
+"""Share of the features seen at once, and spoken of by other makers, that a maker's statements may leave out."""
 TOO_MUCH = 1.05
 """Words of one level about one feature, cell by cell, may add up to this before they say more than all."""
 
@@ -62,12 +64,22 @@ def _advice(base: KnowledgeBase, folder: MakerFolder) -> Iterator[str]:
             if specimen_years(specimen, years).sum() == 0:
                 made = specimen.known.made
                 yield f"{specimen.id}: made {made}, when no {specimen.known.variant} was: it counts for nothing."
-    unheard = [
-        f"{f}: rules and statements both speak of it; a rule from it alone is not weighed."
-        for f in sorted(folder.tested_features)
-        if f in folder.stated_features and f not in folder.concluded_features
-    ]
-    yield from unheard
+    for feature in sorted(folder.tested_features & folder.stated_features - folder.concluded_features):
+        yield f"{feature}: rules and statements both speak of it; a rule from it alone is not weighed."
+    yield from _says_too_little(base, folder)
+
+
+def _says_too_little(base: KnowledgeBase, folder: MakerFolder) -> Iterator[str]:
+    """A maker of whom little is said fits everything a little, and draws ranges of makers that are not listed."""
+    others = {f for other in base.makers.values() if other is not folder for f in other.stated_features}
+    seen_at_once = {f for f in others if base.features[f].access in (Access.PHOTO, Access.GLANCE)}
+    silent = sorted(seen_at_once - folder.stated_features)
+    if len(silent) > MOST_SILENT * len(seen_at_once):
+        yield (
+            f"{folder.maker.id}: nothing is said of {len(silent)} of the {len(seen_at_once)} features that are seen at "
+            f"once and that others speak of, so it will draw ranges of makers you do not list. Say what it used, or "
+            f"what it never did: {', '.join(silent[:6])}."
+        )
 
 
 def _says_too_much(base: KnowledgeBase, folder: MakerFolder) -> Iterator[str]:
