@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hobmark.case import Case, case_text, claim_years, read_case, write_case
+from hobmark.case import Case, case_text, read_case, write_case
 from hobmark.files import UNWANTED
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.observations import Observation
@@ -222,11 +222,3 @@ def test_what_could_not_be_seen_counts_as_answered() -> None:
 def test_a_look_can_be_taken_back() -> None:
     seen = case({"feature": "base", "is": "legs"}, {"feature": "drip_pans", "is": "absent"})
     assert seen.without_feature("base").answered() == {"drip_pans"}
-
-
-@pytest.mark.parametrize(
-    ("made", "claimed"),
-    [("1940", (1940, 1940)), ("1938/1940", (1938, 1940)), ("1940~", (1939, 1941)), ("1946/..", (1946, None))],
-)
-def test_a_claimed_date_covers_these_years(made: str, claimed: tuple[int | None, int | None]) -> None:
-    assert claim_years(made) == claimed

@@ -10,7 +10,6 @@ from typing import Annotated, Literal
 import yaml
 from pydantic import Field
 
-from hobmark.dates import read_span
 from hobmark.files import UNWANTED, refusal, write_atomically
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.references import check_observations
@@ -149,9 +148,3 @@ def _texts(value: object) -> Iterator[str]:
     elif isinstance(value, dict | list):
         for entry in value.values() if isinstance(value, dict) else value:
             yield from _texts(entry)
-
-
-def claim_years(made: str) -> tuple[int | None, int | None]:
-    """First and last year of a claimed date."""
-    span = read_span(made)
-    return span.first_year, span.last_year

@@ -24,6 +24,9 @@ Starts = NDArray[np.int64] | NDArray[np.float64]
 APPROXIMATE_YEARS = 1.0
 """How far `~` or `?` moves each end; `%` moves it twice as far (our choice; EDTF leaves the width open)."""
 
+MOST_MOMENTS = 400
+"""Quarter years over which an uncertain change is spread; a hundred years say no more than this."""
+
 _WIDER = {"~": 1.0, "?": 1.0, "%": 2.0}
 
 
@@ -93,7 +96,7 @@ def packaged_points(text: str) -> tuple[float, float]:
         # To the package an unknown end is ten years off; here it is open: nothing is known of it.
         low = -math.inf if text.startswith("/") else _decimal(parsed.lower_strict())
         return low, math.inf if text.endswith("/") else _decimal(parsed.upper_strict(), end=True)
-    except (EDTFParseException, ValueError, TypeError, AttributeError, OverflowError, NotImplementedError):
+    except (EDTFParseException, ValueError, TypeError, AttributeError, ArithmeticError, NotImplementedError):
         raise NotADate(f"'{text}' is not an EDTF date. {_remedy(text)}") from None
 
 
@@ -209,4 +212,5 @@ def changed_by(moment: Span, run_out_years: float, years: Starts, width: float =
         moments = np.array([moment.earliest])
     else:
         moments = moment.earliest + (np.arange(max(1, round(uncertain * 4))) + 0.5) / 4
+    moments = moments[:MOST_MOMENTS]
     return np.asarray(np.mean([ramp(t, t + run_out_years, years, width) for t in moments], axis=0), dtype=np.float64)

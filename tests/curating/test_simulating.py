@@ -5,7 +5,6 @@ from collections.abc import Mapping
 import numpy as np
 import pytest
 from hobmark.case import Case
-from hobmark.curating.playing import Player, Stop, StoppedBy, by_gain, by_index, in_order, play, positions
 from hobmark.curating.simulating import SimulatedRange, draw_ranges, drawn_features
 from hobmark.knowledge.reading import read_base
 from hobmark.knowledge.root import knowledge_root
@@ -14,6 +13,8 @@ from hobmark.knowledge.vocabulary import Goal, Situation
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.examination import Compiled, Examination, compile_base
 from hobmark.reasoning.questions import cannot_tell
+
+from ..studies.playing import Player, Stop, StoppedBy, by_gain, by_index, in_order, play, positions
 
 MANY = 2000
 

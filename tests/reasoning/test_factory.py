@@ -237,3 +237,38 @@ def test_statements_about_a_variant_come_the_most_specific_first() -> None:
 def test_what_could_not_be_seen_on_a_specimen_counts_nothing() -> None:
     blind = specimen("sp-1", "heron_plain", "1937", look("dial", unseen=True).model_dump(by_alias=True))
     assert column(one_works(blind), "heron_plain") == pytest.approx((U + 10 * D_PLAIN) / 11)
+
+
+# Months without production, and years without any
+
+
+def test_months_before_a_variant_was_made_say_nothing_of_it() -> None:
+    traits = [said("dial", "all", run=["porcelain", {"from": "1937-07", "value": "resin"}])]
+    heron = works({"heron": {"heron_plain": {"made": ["1937-07/1938"]}}}, traits=traits)
+    base = base_of(
+        {"dial": feature("control", "porcelain", "resin")}, heron, words=wording({**PLAIN, "used_weight": 0})
+    )
+    cells, phi = phi_of(base, "dial")
+    assert phi[1, cell(cells, "heron_plain", 1937)] == pytest.approx(0.99, abs=0.011)
+
+
+def test_a_statement_that_holds_for_some_months_counts_for_them() -> None:
+    traits = [
+        said("dial", "all", "porcelain"),
+        said("dial", "heron_plain", "resin", made="1937/1938-03"),
+    ]
+    base = base_of(
+        {"dial": feature("control", "porcelain", "resin")},
+        works({"heron": {"heron_plain": {}}}, traits=traits),
+        words=wording({**PLAIN, "used_weight": 0}),
+    )
+    cells, phi = phi_of(base, "dial")
+    assert phi[1, cell(cells, "heron_plain", 1938)] == pytest.approx(0.99 / 4, abs=0.02)
+
+
+def test_an_unlisted_range_of_a_gap_has_what_was_used_in_the_nearest_year() -> None:
+    traits = [said("dial", "all", run=["porcelain", {"from": "1939", "value": "resin"}])]
+    heron = works({"heron": {"heron_plain": {"made": ["1937/1938", "1941/1942"]}}}, life="1937/1942", traits=traits)
+    base = base_of({"dial": feature("control", "porcelain", "resin")}, heron, words=wording({"floor": 0}))
+    cells, phi = phi_of(base, "dial")
+    assert phi[:, cell(cells, None, 1939)] == pytest.approx(phi[:, cell(cells, None, 1938)])

@@ -77,7 +77,12 @@ def test_not_one_of_two_leaves_the_third() -> None:
 
 def test_a_doubtful_negation_is_partly_any_value() -> None:
     plain = np.array([0.975, 0.05, 0.975])
-    assert read("grate", is_not="square", sure="likely") == pytest.approx(0.8 * plain + 0.2 / 3)
+    assert read("grate", is_not="square", sure="likely") == pytest.approx(0.8 * plain + 0.2 * 2 / 3)
+
+
+def test_a_guess_at_two_values_is_the_sum_of_two_guesses() -> None:
+    both = np.add(read("grate", "finger", sure="guess"), read("grate", "square", sure="guess"))
+    assert read("grate", ["finger", "square"], sure="guess") == pytest.approx(both)
 
 
 def test_an_unknown_value_is_refused() -> None:

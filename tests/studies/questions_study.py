@@ -17,12 +17,12 @@ from pathlib import Path
 os.environ["OPENBLAS_NUM_THREADS"] = "1"  # before numpy: the arrays are small, and threads would only wait
 
 import numpy as np
-from hobmark.curating.playing import Played, Player, Policy, Stop, StoppedBy, by_gain, by_index, in_order, play
 from hobmark.curating.simulating import SimulatedRange, draw_ranges, drawn_features
 from hobmark.knowledge.reading import read_base
 from hobmark.knowledge.root import knowledge_root
 from hobmark.knowledge.vocabulary import Goal, Situation
 from hobmark.reasoning.examination import compile_base
+from playing import Played, Player, Policy, Stop, StoppedBy, by_gain, by_index, in_order, play
 
 PROGRAM, GAIN, CHECKLIST, WALK, RANDOM = (
     "program",

@@ -20,7 +20,6 @@ from pathlib import Path
 os.environ["OPENBLAS_NUM_THREADS"] = "1"  # before numpy: the arrays are small, and threads would only wait
 
 import numpy as np
-from hobmark.curating.playing import Player, Position, by_index, positions
 from hobmark.curating.simulating import SimulatedRange, draw_ranges
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.reading import read_base
@@ -28,6 +27,7 @@ from hobmark.knowledge.root import knowledge_root
 from hobmark.knowledge.vocabulary import Situation
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.examination import Compiled, compile_base
+from playing import Player, Position, by_index, positions
 
 FALSE_ALARMS = 0.03
 FIRST_LOOKS = 15

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import os
 import sys
-from contextlib import suppress
 from pathlib import Path
+from typing import TextIO
 
 # One thread is fastest for arrays this small, and a second one would only wait; numpy reads this when it loads.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ.setdefault("OMP_NUM_THREADS", "1")
-
-from hobmark.problems import Refused
 
 from hobmark_tui.exits import ExitCode
 
@@ -21,11 +19,17 @@ def main() -> None:
     for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
         if getattr(sys, name) is None:  # whoever started it closed this one
             setattr(sys, name, Path(os.devnull).open(mode, encoding="utf-8"))  # noqa: SIM115 - open to the end
-    sys.exit(run(sys.argv[1:]))
+    try:
+        code = run(sys.argv[1:])
+    except KeyboardInterrupt:  # while the program was still being loaded
+        code = ExitCode.REFUSED
+    sys.exit(code)
 
 
 def run(arguments: list[str]) -> int:
     """Run one command line and return its exit code."""
+    from hobmark.problems import Refused
+
     from hobmark_tui.commands.app import app
 
     try:
@@ -34,12 +38,12 @@ def run(arguments: list[str]) -> int:
     except Refused as refused:
         return _complain(f"{refused}", ExitCode.REFUSED)
     except (BrokenPipeError, SystemExit):  # typer leaves by SystemExit where a pipe breaks, and for nothing else
-        _write_no_more()
+        _write_no_more(sys.__stdout__)
         return ExitCode.DONE
     except KeyboardInterrupt:
         return ExitCode.REFUSED
     except OSError as error:
-        _write_no_more()
+        _write_no_more(sys.__stdout__)
         return _complain(f"hobmark: the system refuses: {error.strerror or error}.", ExitCode.REFUSED)
     except Exception as error:
         return _usage_or_fault(error)
@@ -57,8 +61,11 @@ def _usage_or_fault(error: Exception) -> int:
 
     show = getattr(error, "show", None)  # only what typer says of the command line has it; its class moves about
     if callable(show):
-        with suppress(OSError):
+        try:
             show()
+            sys.stderr.flush()
+        except OSError:
+            _write_no_more(sys.__stderr__)
         return ExitCode.REFUSED
     if isinstance(error, typer.Abort):
         return ExitCode.REFUSED
@@ -66,21 +73,24 @@ def _usage_or_fault(error: Exception) -> int:
         raise error
     return _complain(
         f"hobmark: a fault of the program's own ({type(error).__name__}: {error}). "
-        "Nothing of yours was changed. Set HOBMARK_DEBUG=1 to see where, and report it.",
+        "Answers given so far are in the case file. Set HOBMARK_DEBUG=1 to see where, and report it.",
         ExitCode.INTERNAL,
     )
 
 
 def _complain(text: str, code: ExitCode) -> ExitCode:
-    with suppress(OSError):
+    try:
         sys.stderr.write(text + "\n")
         sys.stderr.flush()
+    except OSError:
+        _write_no_more(sys.__stderr__)
     return code
 
 
-def _write_no_more() -> None:
+def _write_no_more(stream: TextIO | None) -> None:
     """Whoever read the output has had enough, or the disk has; nothing more is to be written, not even at exit."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.__stdout__.fileno() if sys.__stdout__ is not None else 1)
+    if stream is not None:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 if __name__ == "__main__":

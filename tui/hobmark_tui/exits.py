@@ -13,6 +13,6 @@ class ExitCode(IntEnum):
     WARNING = 1
     """Done, and the answer is a warning: a claim contradicted, a case that failed, statements that carry no weight."""
     REFUSED = 2
-    """Bad input or usage; the problems are on standard error and nothing was changed."""
+    """Bad input or usage; the problems are on standard error."""
     INTERNAL = 3
     """A fault of the program's own."""

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from hobmark.dates import read_ends, read_span, share_of_years
+from hobmark.dates import Starts, read_ends, read_span, share_of_years
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.works import FromTo, Variant
 
@@ -61,12 +61,17 @@ def variant_years(variant: Variant, life: str) -> tuple[Ints, Floats]:
     if span.first_year is None or span.last_year is None:
         raise ValueError(f"the life {life} is open")
     years = np.arange(span.first_year, span.last_year + 1)
-    share = np.zeros(len(years))
+    share = made_in(variant, years)
+    return years[share > 0], share[share > 0]
+
+
+def made_in(variant: Variant, starts: Starts, width: float = 1.0) -> Floats:
+    """How much of each stretch [y, y + width) a variant was made in; values 0 to 1."""
+    share = np.zeros(len(starts))
     for made in variant.made:
         start, end = (read_span(made.from_), read_span(made.to)) if isinstance(made, FromTo) else read_ends(made)
-        share = np.maximum(share, share_of_years(start, end, years))
-    kept = share > 0
-    return years[kept], share[kept]
+        share = np.maximum(share, share_of_years(start, end, starts, width))
+    return share
 
 
 def build_cells(base: KnowledgeBase) -> Cells:

@@ -7,7 +7,7 @@ value, and can be compared, stored and replayed.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -133,8 +133,8 @@ class CountingChainer:
             for atom in used:
                 self._waiting.setdefault(atom, []).append(number)
 
-    def close(self, given: Iterable[Atom]) -> frozenset[str]:
-        """The ids of all clauses that fire; the fast path, without trace or order."""
+    def close(self, given: Iterable[Atom], blocked: Container[Atom] = ()) -> frozenset[str]:
+        """The ids of all clauses that fire; the fast path, without trace or order. What is `blocked` is not derived."""
         unmet = self._unmet.copy()
         holds = set(given)
         ahead = list(holds)
@@ -145,7 +145,7 @@ class CountingChainer:
                 if not unmet[number]:
                     fired.append(self._ids[number])
                     for atom in self._gives[number]:
-                        if atom not in holds:
+                        if atom not in holds and atom not in blocked:
                             holds.add(atom)
                             ahead.append(atom)
         return frozenset(fired)

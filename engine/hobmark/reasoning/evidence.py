@@ -5,7 +5,7 @@ A message m has shape (makers + 1, H): row k is its value for each cell when the
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -39,7 +39,7 @@ def with_gates(base: KnowledgeBase, observations: Sequence[Observation]) -> list
     told = {seen.feature for seen in observations if seen.is_reading}
     whole = list(observations)
     for seen in whole:  # grows while it is walked: a gate may have a gate
-        if seen.feature is None or not seen.is_reading or seen.removed:
+        if seen.feature is None or not seen.is_reading or seen.removed or seen.original is False:
             continue
         for gate, values in base.features[seen.feature].needs.items():
             if gate not in told:
@@ -80,18 +80,18 @@ def derived_messages(
 ) -> list[Message]:
     """Messages of the rules named in `fired`, for features not in `observed`; other makers' cells take the mean."""
     seen = set(observed)
-    found: dict[tuple[str, frozenset[str]], tuple[float, list[str]]] = {}
+    found: dict[str, dict[frozenset[str], tuple[float, list[str]]]] = {}
     bounds: dict[str, list[tuple[Rule, BoundConclusion]]] = {}
     for rule in (rules.rules[name] for name in sorted(set(fired))):
         for conclusion in rule.then:
             if isinstance(conclusion, FeatureConclusion) and conclusion.feature not in seen:
-                key = (conclusion.feature, frozenset(conclusion.is_))
-                word, names = found.get(key, (0.0, []))
-                found[key] = (max(word, base.wording.often[conclusion.how]), [*names, rule.id])
+                of_feature = found.setdefault(conclusion.feature, {})
+                word, names = of_feature.get(values := frozenset(conclusion.is_), (0.0, []))
+                of_feature[values] = (max(word, base.wording.often[conclusion.how]), [*names, rule.id])
             elif isinstance(conclusion, BoundConclusion):
                 bounds.setdefault(conclusion.of, []).append((rule, conclusion))
     messages = []
-    for (feature, values), (word, names) in found.items():
+    for feature, values, word, names in _narrowest(found):
         table = model.features[feature]
         inside = np.array([value in values for value in table.values])
         others = max(1, len(table.values) - int(inside.sum()))
@@ -102,12 +102,22 @@ def derived_messages(
     for assembly, conclusions in bounds.items():
         satisfied = np.ones(len(model.cells), dtype=bool)
         for _, bound in conclusions:
-            satisfied &= _satisfies(model, rules.maker, bound)
+            satisfied &= _satisfies(base, model, rules.maker, bound)
         plain = np.where(satisfied, 1.0, model.floor)[None, :].repeat(len(model.cells.makers) + 1, axis=0)
         bounding = tuple(dict.fromkeys(rule.id for rule, _ in conclusions))
         place = model.assemblies.index(assembly)
         messages.append(Message(place, _own_cells(model, rules.maker, plain), None, rules.maker, bounding))
     return messages
+
+
+def _narrowest(
+    found: Mapping[str, Mapping[frozenset[str], tuple[float, list[str]]]],
+) -> Iterator[tuple[str, frozenset[str], float, list[str]]]:
+    """Each feature's conclusions but for those that only say less than another: they are not a second witness."""
+    for feature, conclusions in found.items():
+        for values, (word, names) in conclusions.items():
+            if not any(narrower < values for narrower in conclusions):
+                yield feature, values, word, names
 
 
 def _own_cells(model: Model, maker: str, message: Floats) -> Floats:
@@ -119,7 +129,9 @@ def _own_cells(model: Model, maker: str, message: Floats) -> Floats:
     return np.where(own[None, :], message, mean[:, None])
 
 
-def _satisfies(model: Model, maker: str, bound: BoundConclusion) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+def _satisfies(
+    base: KnowledgeBase, model: Model, maker: str, bound: BoundConclusion
+) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     cells = model.cells
     if bound.not_before is not None:
         first = read_span(bound.not_before).first_year
@@ -128,9 +140,8 @@ def _satisfies(model: Model, maker: str, bound: BoundConclusion) -> np.ndarray[t
         last = read_span(bound.not_after).last_year
         return cells.year <= (last if last is not None else cells.year.max())
     out = np.zeros(len(cells), dtype=bool)
-    for variant in bound.rules_out:
-        if Group(maker, variant) in cells.groups:
-            out |= cells.of_group(Group(maker, variant))
+    for variant in base.makers[maker].variants_meant(bound.rules_out):
+        out |= cells.of_group(Group(maker, variant))
     return ~out
 
 

@@ -14,7 +14,7 @@ from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.rules import FeatureConclusion
 from hobmark.knowledge.vocabulary import Access, Goal, Situation, Sure
 from hobmark.reasoning.derivation import Derivation
-from hobmark.reasoning.evidence import all_messages, direct_messages, known_facts, with_gates
+from hobmark.reasoning.evidence import all_messages, known_facts, with_gates
 from hobmark.reasoning.goals import Claim, likeliest, partition
 from hobmark.reasoning.model import Model, compile_model
 from hobmark.reasoning.questions import (
@@ -22,8 +22,9 @@ from hobmark.reasoning.questions import (
     Expectation,
     Look,
     LookTable,
-    doubted,
     expectations,
+    exposing_looks,
+    is_tested,
     look_table,
     ranked_looks,
 )
@@ -111,9 +112,17 @@ class Examination:
         return likeliest(self.ranking, self.goal, self.claim)
 
     @cached_property
-    def settled(self) -> bool:
-        """Whether the goal counts as known."""
+    def named(self) -> bool:
+        """Whether the likeliest answer is as probable as a settled one must be."""
         return self.likeliest >= self.compiled.base.wording.stop.settled
+
+    @cached_property
+    def settled(self) -> bool:
+        """Whether the goal counts as known: named, and on enough assemblies, or on all that can be had here."""
+        if not self.named or is_tested(self.compiled.base, self.ranking):
+            return self.named
+        places = self.compiled.model.features
+        return all(places[look.feature].assembly in self.ranking.touched for look in self.looks)
 
     @cached_property
     def open_features(self) -> frozenset[str]:
@@ -153,12 +162,12 @@ class Examination:
     def looks(self) -> list[Look]:
         """Looks that can be had in this situation, best first.
 
-        Once the goal is settled they are the looks that would best expose a range the base does not know.
+        Once the goal has a name they are the looks that would best expose a range the base does not know.
         """
-        found = dict(self.expected)
-        if self.settled:
-            found = expectations(self.compiled.looks, *doubted(self.ranking), self.open_features)
-        return ranked_looks(self.compiled.base, found, self.situation, also=self.also)
+        base, table = self.compiled.base, self.compiled.looks
+        if self.named:
+            return exposing_looks(base, table, self.ranking, self.open_features, self.situation, self.also)
+        return ranked_looks(base, dict(self.expected), self.situation, also=self.also)
 
     def with_answer(self, seen: Observation) -> Examination:
         """The same examination after one more observation."""
@@ -185,8 +194,3 @@ class Examination:
             if seen.feature is not None and seen.is_not is not None and seen.sure is Sure.CERTAIN:
                 left[seen.feature] = frozenset(self.compiled.base.features[seen.feature].value_ids) - set(seen.is_not)
         return left
-
-
-def readings_of(compiled: Compiled, observations: Sequence[Observation]) -> Ranking:
-    """The ranking from direct readings alone, without rules: what simulations and batches of plain looks need."""
-    return rank(compiled.model, direct_messages(compiled.base, compiled.model, with_gates(compiled.base, observations)))

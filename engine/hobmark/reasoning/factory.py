@@ -19,7 +19,7 @@ from hobmark.knowledge.schema.looks import Feature
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.knowledge.schema.works import Trait
 from hobmark.knowledge.vocabulary import HowOften
-from hobmark.reasoning.cells import Cells, Floats, Group, Ints
+from hobmark.reasoning.cells import Cells, Floats, Group, Ints, made_in
 from hobmark.reasoning.reading import likelihood
 from hobmark.reasoning.statements import Camp, by_year, camps_of, spoken_of
 
@@ -47,7 +47,7 @@ class MakerPart:
     """What one maker says of one feature: by variant the camps and the sightings, and U, the mean of what it used.
 
     A range that is not listed keeps to its time (dials of moulded resin do not appear in 1930), so its Phi is made of
-    what was used in its year, where anything was made then.
+    what was used in its year or the nearest one.
     """
 
     camps: Mapping[str, tuple[Camp, ...]]
@@ -56,8 +56,11 @@ class MakerPart:
     used_by_year: Mapping[int, Floats]
 
     def used_in(self, years: Ints) -> Floats:
-        """What the maker used in each of these years, U where it made nothing then, shape (K, Y)."""
-        return np.stack([self.used_by_year.get(int(year), self.used_mean) for year in years], axis=1)
+        """What the maker used in each of these years, or in the nearest one it made anything in; shape (K, Y)."""
+        if not self.used_by_year:
+            return np.repeat(self.used_mean[:, None], len(years), axis=1)
+        nearest = [min(self.used_by_year, key=lambda made: (abs(made - int(year)), made)) for year in years]
+        return np.stack([self.used_by_year[year] for year in nearest], axis=1)
 
 
 Parts = Mapping[str, MakerPart]
@@ -128,7 +131,8 @@ def _maker_part(base: KnowledgeBase, folder: MakerFolder, cells: Cells, feature_
         years = cells.year[where]
         months = (years[:, None] + np.arange(MONTHS) / MONTHS).ravel()
         spoken = spoken_of(base, folder, traits, variant, feature, months, 1 / MONTHS)
-        found = tuple(by_year(camp, MONTHS) for camp in camps_of(spoken, used))
+        made = made_in(folder.variants[variant], months, 1 / MONTHS).reshape(len(years), MONTHS)
+        found = tuple(by_year(camp, made) for camp in camps_of(spoken, used))
         camps[variant] = found
         sightings[variant] = tuple(_sightings(base, folder, variant, feature_id, years, _cited(found)))
         for camp in found:

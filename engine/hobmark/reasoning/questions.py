@@ -179,13 +179,45 @@ def doubted(ranking: Ranking) -> tuple[Ranking, Ints]:
     return replace(ranking, posterior=even), outside.astype(np.int64)
 
 
+def exposing_looks(
+    base: KnowledgeBase,
+    table: LookTable,
+    ranking: Ranking,
+    features: Collection[str],
+    situation: Situation,
+    also: Collection[Access],
+) -> list[Look]:
+    """The looks that would best expose a range the base does not know, best first.
+
+    Until enough assemblies were looked at they are at assemblies not seen yet, where any such look can be had: a
+    stranger, or a marriage, shows where nobody has looked.
+    """
+    looks = ranked_looks(base, expectations(table, *doubted(ranking), features), situation, also=also)
+    if is_tested(base, ranking):
+        return looks
+    places = ranking.model.features
+    elsewhere = [look for look in looks if places[look.feature].assembly not in ranking.touched]
+    return elsewhere or looks
+
+
+def is_tested(base: KnowledgeBase, ranking: Ranking) -> bool:
+    """Whether so many assemblies were looked at that a high probability counts as settled."""
+    return len(ranking.touched) >= base.wording.stop.assemblies
+
+
 def cost_of(base: KnowledgeBase, feature_id: str, situation: Situation) -> float | None:
     """Seconds of a look in a situation; None where the situation does not offer it."""
     wording = base.wording.situations[situation]
     access = base.features[feature_id].access
     if access not in wording.offers:
         return None
-    return wording.seconds_each if wording.seconds_each is not None else base.wording.seconds[access]
+    return wording.seconds_each if wording.seconds_each is not None else seconds_of(base, feature_id)
+
+
+def seconds_of(base: KnowledgeBase, feature_id: str) -> float:
+    """Seconds of a look for a person standing there: the feature's own, else its access level's."""
+    feature = base.features[feature_id]
+    return feature.seconds if feature.seconds is not None else base.wording.seconds[feature.access]
 
 
 def cannot_tell(base: KnowledgeBase, feature_id: str) -> float:
@@ -202,7 +234,7 @@ def ranked_looks(
     for feature, expected in found.items():
         seconds = cost_of(base, feature, situation)
         if seconds is None and base.features[feature].access in also:
-            seconds = base.wording.seconds[base.features[feature].access]
+            seconds = seconds_of(base, feature)
         if seconds is None:
             continue
         told = 1 - cannot_tell(base, feature)

@@ -32,24 +32,28 @@ def slip_confusion(base: KnowledgeBase, feature_id: str) -> Floats:
 def likelihood(base: KnowledgeBase, feature_id: str, seen: Observation) -> Floats:
     """lambda, shape (K,), for one observation of the feature; all ones where it could not be seen.
 
-    `removed` is every value but `absent`. Raises KeyError for a value the feature does not have.
+    `removed` is every value but `absent`. What is left to doubt is shared by as many values as are named, so that a
+    guess at two values is the sum of two guesses. Raises KeyError for a value the feature does not have.
     """
     feature = base.features[feature_id]
     values = feature.value_ids
     if seen.unseen:
         return np.ones(len(values))
+    named_values = 1
     if seen.measured is not None:
         plain = _inside_bands(feature, read_length(seen.measured))
     elif seen.removed:
         plain = np.array([0.0 if value == ABSENT else 1.0 for value in values])
+        named_values = int(plain.sum())
     else:
         confusion = slip_confusion(base, feature_id)
         named = seen.is_ if seen.is_ is not None else seen.is_not or ()
         plain = confusion[[_place(values, value) for value in dict.fromkeys(named)]].sum(axis=0)
+        named_values = len(set(named))
         if seen.is_ is None:
-            plain = 1 - plain
+            plain, named_values = 1 - plain, len(values) - named_values
     sure = base.wording.sure[seen.sure]
-    return np.asarray(sure * plain + (1 - sure) / len(values), dtype=np.float64)
+    return np.asarray(sure * plain + (1 - sure) * named_values / len(values), dtype=np.float64)
 
 
 def _place(values: tuple[str, ...], value: str) -> int:

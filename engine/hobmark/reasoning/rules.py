@@ -14,7 +14,7 @@ from functools import cached_property
 
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
 from hobmark.knowledge.schema.rules import MOST_WAYS, AnyOf, FeatureConclusion, Rule
-from hobmark.reasoning.chaining import chainer
+from hobmark.reasoning.chaining import DurableChainer, chainer
 from hobmark.reasoning.derivation import Atom, Clause, CountingChainer, Derivation, Firing
 
 Facts = Mapping[str, frozenset[str]]
@@ -46,6 +46,11 @@ class MakerRules:
     stated: frozenset[str]
 
     @cached_property
+    def engine(self) -> DurableChainer | CountingChainer:
+        """The chainer that gives the shown trace, compiled once."""
+        return chainer(self.clauses)
+
+    @cached_property
     def counting(self) -> CountingChainer:
         """The chainer for looking ahead."""
         return CountingChainer(self.clauses)
@@ -62,10 +67,14 @@ class MakerRules:
         """Chain to the least fixpoint with the engine that gives the shown trace.
 
         The engine drops firings without a word if the clock leaps while it works (a laptop waking), so the counting
-        chainer's result stands where the two differ.
+        chainer's result stands where the two differ, or where the engine fails.
         """
         given = self.given(facts)
-        derivation, counted = chainer(self.clauses).derive(given), self.counting.derive(given)
+        counted = self.counting.derive(given)
+        try:
+            derivation = self.engine.derive(given)
+        except RuntimeError:
+            return counted
         return derivation if derivation == counted else counted
 
     def rule_of(self, firing_or_clause: Firing | str) -> Rule:
@@ -76,10 +85,16 @@ class MakerRules:
     def weighed(self, facts: Facts) -> frozenset[str]:
         """Ids of the rules that may weigh: those with a proof in which nothing observed carries statements.
 
-        What an observed feature with statements tells is weighed there; a rule from it would count it twice.
+        What an observed feature with statements tells is weighed there; a rule from it would count it twice. Nor does
+        anything weigh that rests on a conclusion which a direct observation contradicts.
         """
-        fired = self.counting.close(self.given(facts, unstated_only=True))
+        fired = self.counting.close(self.given(facts, unstated_only=True), self._contradicted(facts))
         return frozenset(clause.partition("#")[0] for clause in fired)
+
+    def _contradicted(self, facts: Facts) -> frozenset[Atom]:
+        """The conclusions that no value observed leaves standing."""
+        heads = {atom for clause in self.clauses for atom in clause.head}
+        return frozenset(a for a in heads if a.feature in facts and not facts[a.feature] & atom_values(a))
 
 
 def _amounts_to(feature: str, values: frozenset[str], sets: Mapping[str, frozenset[frozenset[str]]]) -> list[Atom]:

@@ -140,13 +140,19 @@ def camps_of(spoken: Sequence[Spoken], used: NDArray[np.bool_]) -> list[Camp]:
     return camps
 
 
-def by_year(camp: Camp, parts: int) -> Camp:
-    """A camp laid out over `parts` stretches a year, drawn together to years: each counts by its kappa."""
-    kappa = camp.kappa.reshape(-1, parts)
-    weighed = (camp.distribution * camp.kappa).reshape(len(camp.distribution), -1, parts).sum(axis=2)
+def by_year(camp: Camp, made: Floats) -> Camp:
+    """A camp laid out over parts of years, drawn together to years: each part counts by its kappa and by `made`.
+
+    `made` (years, parts) is how much of each part the variant was made in: what was used in months without production
+    says nothing of the range.
+    """
+    kappa = camp.kappa.reshape(made.shape) * made
+    shape = (len(camp.distribution), *made.shape)
+    weighed = (camp.distribution.reshape(shape) * kappa).sum(axis=2)
     total = kappa.sum(axis=1)
-    evenly = camp.distribution.reshape(len(camp.distribution), -1, parts).mean(axis=2)
-    return Camp(camp.traits, np.where(total > 0, weighed / np.maximum(total, 1e-300), evenly), total / parts)
+    evenly = camp.distribution.reshape(shape).mean(axis=2)
+    of_made = total / np.maximum(made.sum(axis=1), 1e-300)
+    return Camp(camp.traits, np.where(total > 0, weighed / np.maximum(total, 1e-300), evenly), of_made)
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,9 +14,10 @@ from hobmark.reasoning.questions import Look, cannot_tell, expectations, ranked_
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """Whether to go on. `together` are the goal's parts that hold 95%, likeliest first; `outside` is the cheapest look
+    """Whether to go on.
 
-    that this situation does not offer and that could tell them apart.
+    `together` are the goal's parts that hold 95%, likeliest first; `outside` is the cheapest look that this situation
+    does not offer and that could tell them apart.
     """
 
     settled: bool
@@ -32,6 +33,8 @@ def verdict(examination: Examination) -> Verdict:
     together = smallest_set(parts, stop.settled)
     if examination.settled:
         return Verdict(True, True, together, None)
+    if examination.named:
+        return Verdict(False, False, together, None)
     if any(look.bits >= stop.worth_a_look for look in examination.looks):
         return Verdict(False, False, together, None)
     if pair_tells(examination):

@@ -17,9 +17,12 @@ def because(examination: Examination, feature: str) -> str:
     """As `splits Heron from Heron De Luxe`, by the two likely lines whose answers differ most."""
     table = examination.compiled.model.features[feature]
     if not table.stated:
+        chained = examination.expected.get(feature)
+        if chained is None or chained.cell_bits == 0:
+            return "nothing known so far makes it tell"
         return "sets off a rule on what is known already"
     answers = table.slips @ table.phi
-    if examination.settled:
+    if examination.named:
         return "tests whether it is a range I know at all"
     if examination.goal is Goal.YEAR:
         return _years_split(examination, answers)

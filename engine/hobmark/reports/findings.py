@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+import numpy as np
+
 from hobmark.knowledge.vocabulary import Goal
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.chaining import engine_in_use
@@ -25,7 +27,7 @@ from hobmark.reports.identify import (
     YearChance,
 )
 from hobmark.reports.tracing import caution_lines, compared, message_words, remarks, trace
-from hobmark.reports.words import chance_words, group_words, seen_words
+from hobmark.reports.words import UNLISTED, chance_words, group_words, seen_words
 
 LEAST_BITS = 0.005
 """Looks that would be shown as 0.00 bit are not suggested."""
@@ -38,7 +40,6 @@ def findings(examination: Examination, name: str, *, looks: int = 3, against: Gr
     judged = verdict(examination)
     ranking = examination.ranking
     window = best_window(ranking.by_year)
-    base = examination.compiled.base
     return Findings(
         case=name,
         label=examination.case.label,
@@ -49,19 +50,24 @@ def findings(examination: Examination, name: str, *, looks: int = 3, against: Gr
         years=_years(ranking.by_year),
         window=Window(first=window.first, last=window.last, probability=window.probability),
         assemblies=list(_assemblies(examination)),
+        assemblies_seen=len(ranking.touched),
+        not_looked_at=_not_looked_at(examination),
+        gone=_gone(examination),
         claims=list(_claims(examination)),
         next=_next(examination, judged, looks),
+        maker=_likeliest_maker(examination),
+        named=examination.named,
         settled=judged.settled,
         stop=judged.stop,
         undecidable_here=_together(examination, judged),
         outside=next_look(examination, judged.outside) if judged.outside is not None else None,
-        comparison=compared(examination, against),
+        comparison=compared(examination, against if against is not None else _claimed(examination)),
         would_change=_change(examination),
         remarks=remarks(examination),
         cautions=caution_lines(examination),
         trace=trace(examination),
-        not_weighed=[seen_words(base, seen) for seen in examination.case.observations if seen.feature is None],
-        engine=engine_in_use(),
+        not_weighed=_not_weighed(examination),
+        engine=_engine(examination),
     )
 
 
@@ -69,6 +75,14 @@ def _next(examination: Examination, judged: Verdict, count: int) -> list[NextLoo
     if judged.stop and not judged.settled:
         return []
     return [next_look(examination, look) for look in examination.looks[:count] if look.bits >= LEAST_BITS]
+
+
+def _claimed(examination: Examination) -> Group | None:
+    """The variant claimed, to compare with, where the claim is what one wants to know of."""
+    claim = examination.claim
+    if examination.goal is not Goal.CLAIM or claim is None or claim.variant is None:
+        return None
+    return Group(claim.maker, claim.variant)
 
 
 def _years(chances: dict[int, float]) -> list[YearChance]:
@@ -120,6 +134,53 @@ def _donor(examination: Examination, probability: float, g: int) -> Donor:
     return Donor(maker=group.maker, variant=group.variant, label=label, probability=probability)
 
 
+def _not_looked_at(examination: Examination) -> list[str]:
+    """Labels of the assemblies that may be another range's and about which nothing is known."""
+    model, base = examination.compiled.model, examination.compiled.base
+    unseen = [a for a in range(len(model.assemblies)) if model.sigma[a] > 0 and a not in examination.ranking.touched]
+    return [base.assemblies[model.assemblies[a]].label for a in unseen]
+
+
+def _not_weighed(examination: Examination) -> list[str]:
+    """Observations that count neither way: words and serials, what could not be seen, what nobody speaks of."""
+    base, model = examination.compiled.base, examination.compiled.model
+    used = {
+        atom.feature
+        for derivation in examination.derivations.values()
+        for firing in derivation.firings
+        for atom in firing.used
+    }
+    return [
+        seen_words(base, seen) + (" (known to be another range's)" if seen.original is False else "")
+        for seen in examination.case.observations
+        if seen.feature is None
+        or not seen.is_reading
+        or seen.original is False
+        or not (model.features[seen.feature].stated or seen.feature in used)
+    ]
+
+
+def _engine(examination: Examination) -> str:
+    """Which chainer gave the trace."""
+    return next((derivation.engine for derivation in examination.derivations.values()), engine_in_use())
+
+
+def _gone(examination: Examination) -> list[str]:
+    base = examination.compiled.base
+    return [
+        base.features[seen.feature].label.lower()
+        for seen in examination.case.observations
+        if seen.removed and seen.feature
+    ]
+
+
+def _likeliest_maker(examination: Examination) -> str:
+    cells = examination.compiled.model.cells
+    best = int(np.bincount(cells.maker, examination.ranking.posterior).argmax())
+    names = [examination.compiled.base.makers[maker].name for maker in cells.makers]
+    return [*names, UNLISTED][best]
+
+
 def _claims(examination: Examination) -> Iterable[ClaimFinding]:
     base, cells = examination.compiled.base, examination.compiled.model.cells
     whole = claim_of(base, examination.case)
@@ -163,7 +224,7 @@ def _together(examination: Examination, judged: Verdict) -> list[str]:
         return [str(int(cells.year.min()) + part) for part in sorted(judged.together)]
     if examination.goal is Goal.MAKER:
         names = [base.makers[maker].name for maker in cells.makers]
-        return [[*names, "none that I know"][part] for part in judged.together]
+        return [[*names, UNLISTED][part] for part in judged.together]
     return [["the claim is false", "the claim is true"][part] for part in judged.together]
 
 

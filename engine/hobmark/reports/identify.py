@@ -24,9 +24,9 @@ class YearChance(Shape):
 
 
 class Ranked(Shape):
-    """One line of the ranking. `variant` null with `maker` set: that maker, but no variant listed; both null: none of
+    """One line of the ranking.
 
-    the makers listed.
+    `variant` null with `maker` set: that maker, but no variant listed; both null: none of the makers listed.
     """
 
     maker: str | None
@@ -149,7 +149,11 @@ class CautionLine(Shape):
 
 
 class Findings(Shape):
-    """Everything `identify` tells of one case."""
+    """Everything `identify` tells of one case.
+
+    `named`: the goal's likeliest answer is as probable as a settled one; `settled`: and on enough of the range;
+    `maker`: the likeliest maker in words.
+    """
 
     version: Literal[1] = 1
     case: str
@@ -161,8 +165,13 @@ class Findings(Shape):
     years: list[YearChance]
     window: Window
     assemblies: list[AssemblyFinding]
+    assemblies_seen: int
+    not_looked_at: list[str]
+    gone: list[str]
     claims: list[ClaimFinding]
     next: list[NextLook]
+    maker: str
+    named: bool
     settled: bool
     stop: bool
     undecidable_here: list[str]

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from hobmark.knowledge.schema.rules import BoundConclusion, CautionConclusion, FeatureConclusion, RemarkConclusion, Rule
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.derivation import Atom, Firing
+from hobmark.reasoning.evidence import Message
 from hobmark.reasoning.examination import Examination
 from hobmark.reasoning.explaining import Share, compare
 from hobmark.reasoning.factory import specimens_showing, statements_about
@@ -24,9 +25,14 @@ def likely_makers(examination: Examination) -> list[str]:
     return [m for k, m in enumerate(cells.makers) if ranking.posterior[cells.maker == k].sum() >= MAKER_SHOWN]
 
 
-def _atom_words(examination: Examination, atom: Atom) -> str:
+def _atom_words(examination: Examination, maker: str, atom: Atom) -> str:
+    """A fact in words; one that nobody looked at is said to be by rule, so that it is not taken for seen."""
     base = examination.compiled.base
-    return f"{base.features[atom.feature].label.lower()}: {values_words(base, atom.feature, atom_values(atom))}"
+    said = f"{base.features[atom.feature].label.lower()}: {values_words(base, atom.feature, atom_values(atom))}"
+    support = examination.derivations[maker].support(atom)
+    if support is None:
+        return said
+    return f"{said} (by rule {examination.compiled.rules[maker].rule_of(support).id}; not looked at)"
 
 
 def _gives(examination: Examination, rule: Rule) -> list[str]:
@@ -54,9 +60,9 @@ def _bound_words(examination: Examination, bound: BoundConclusion) -> str:
     return f"{assembly}: none of {', '.join(bound.rules_out)}"
 
 
-def fired(examination: Examination) -> Iterable[tuple[str, Firing, Rule]]:
-    """(maker, firing, rule) for each rule that fired of the likely makers, in the order of the derivation."""
-    for maker in likely_makers(examination):
+def fired(examination: Examination, makers: Iterable[str]) -> Iterable[tuple[str, Firing, Rule]]:
+    """(maker, firing, rule) for each rule of these makers that fired, in the order of the derivation."""
+    for maker in makers:
         derivation = examination.derivations.get(maker)
         done: set[str] = set()
         for firing in derivation.firings if derivation is not None else ():
@@ -70,8 +76,8 @@ def trace(examination: Examination) -> list[Step]:
     """Fired rules, contradictions left standing, and the statements about what was seen on the leading variant."""
     steps = []
     weighed = {(message.maker, name) for message in examination.ranking.messages for name in message.rules}
-    for maker, firing, rule in fired(examination):
-        used = [_atom_words(examination, atom) for atom in firing.used]
+    for maker, firing, rule in fired(examination, likely_makers(examination)):
+        used = [_atom_words(examination, maker, atom) for atom in firing.used]
         steps.append(
             Step(
                 kind="rule",
@@ -117,7 +123,7 @@ def _statement_steps(examination: Examination) -> Iterable[Step]:
         return
     folder = base.makers[group.maker]
     for seen in examination.observations:
-        if seen.feature is None or not seen.is_reading:
+        if seen.feature is None or not seen.is_reading or seen.original is False:
             continue
         for trait in statements_about(folder, group.variant, seen.feature):
             named = values_words(base, seen.feature, set(trait.named))
@@ -137,7 +143,7 @@ def remarks(examination: Examination) -> list[str]:
     """Remarks of fired rules, each with the maker it holds for."""
     base = examination.compiled.base
     said = []
-    for maker, _, rule in fired(examination):
+    for maker, _, rule in fired(examination, likely_makers(examination)):
         for conclusion in rule.then:
             if isinstance(conclusion, RemarkConclusion):
                 said.append(f"If {base.makers[maker].name}: {conclusion.remark} ({', '.join(rule.sources)})")
@@ -160,16 +166,27 @@ def caution_lines(examination: Examination) -> list[CautionLine]:
                     status=caution.status,
                 )
             )
-    for _, _, rule in fired(examination):
+    for maker, firing, rule in fired(examination, examination.derivations):
         for conclusion in rule.then:
             if isinstance(conclusion, CautionConclusion):
+                said = f"If {_premise(examination, maker, firing)}: {conclusion.caution}"
                 source = ", ".join(rule.sources)
-                lines.append(
-                    CautionLine(
-                        says=conclusion.caution, short=conclusion.caution, source=source, status="by rule " + rule.id
-                    )
-                )
+                lines.append(CautionLine(says=said, short=said, source=source, status=f"by rule {maker}/{rule.id}"))
     return lines
+
+
+def _premise(examination: Examination, maker: str, firing: Firing) -> str:
+    """What a rule's caution rests on: the maker, and whatever of its conditions nobody looked at.
+
+    Shown for every maker, however unlikely: what may hurt does not depend on who is likeliest.
+    """
+    base, derivation = examination.compiled.base, examination.derivations[maker]
+    unseen = [atom for atom in firing.used if derivation.support(atom) is not None]
+    parts = [
+        f"the {base.features[atom.feature].label.lower()} is {values_words(base, atom.feature, atom_values(atom))}"
+        for atom in unseen
+    ]
+    return " and ".join([f"a {base.makers[maker].name}", *parts])
 
 
 def _called_for(examination: Examination, feature: str, values: Iterable[str]) -> str | None:
@@ -186,10 +203,25 @@ def message_words(examination: Examination, place: int) -> str:
     """One message of the ranking in words."""
     base, message = examination.compiled.base, examination.ranking.messages[place]
     if message.maker is not None:
-        what = base.features[message.feature].label.lower() if message.feature is not None else "bound"
-        return f"{what} by rule {', '.join(message.rules)}"
+        rules = ", ".join(f"{message.maker}/{rule}" for rule in message.rules)
+        return f"{_concluded(examination, message)} (by rule {rules})"
     seen = next(o for o in examination.observations if o.feature == message.feature and o.is_reading)
     return seen_words(base, seen)
+
+
+def _concluded(examination: Examination, message: Message) -> str:
+    """What a derived message says: a feature, or the bounds on its assembly."""
+    base, maker = examination.compiled.base, message.maker or ""
+    rules = [examination.compiled.rules[maker].rules[name] for name in message.rules]
+    conclusions = [conclusion for rule in rules for conclusion in rule.then]
+    if message.feature is not None:
+        values = {
+            v for c in conclusions if isinstance(c, FeatureConclusion) and c.feature == message.feature for v in c.is_
+        }
+        return f"{base.features[message.feature].label.lower()}: {values_words(base, message.feature, values)}"
+    assembly = examination.compiled.model.assemblies[message.assembly]
+    bounds = [c for c in conclusions if isinstance(c, BoundConclusion) and c.of == assembly]
+    return "; ".join(dict.fromkeys(_bound_words(examination, bound) for bound in bounds))
 
 
 def compared(examination: Examination, against: Group | None) -> Comparison | None:

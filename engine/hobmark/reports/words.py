@@ -8,6 +8,8 @@ from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.reasoning.cells import Group
 
+STANDS_OUT = 1.25
+"""How many times as probable as its neighbours on the whole a year must be to be named the likeliest."""
 UNLISTED = "none that I know"
 """What stands for a range of no maker listed."""
 
@@ -85,7 +87,9 @@ def years_words(chances: dict[int, float], held: float = 0.8) -> str:
             low += 1
         if mass >= held - 1e-12:
             best = min(best, (year - years[low], years[low], year))
-    likeliest = max(years, key=lambda year: (round(chances[year], 9), -year))
     if best[1] == best[2]:
         return str(best[1])
-    return f"{best[1]}-{best[2]}, likeliest {likeliest}"
+    inside = [year for year in years if best[1] <= year <= best[2]]
+    likeliest = max(inside, key=lambda year: (round(chances[year], 9), -year))
+    even = sum(chances[year] for year in inside) / len(inside)
+    return f"{best[1]}-{best[2]}" + (f", likeliest {likeliest}" if chances[likeliest] >= STANDS_OUT * even else "")

@@ -32,9 +32,13 @@ class ModelNumbers(Entry):
 
 
 class StopNumbers(Entry):
-    """When to stop asking: the probability that settles a goal, and the bits below which no look is worth it."""
+    """When to stop asking: the probability that settles a goal, once so many assemblies were looked at, and the bits
+
+    below which no look is worth it.
+    """
 
     settled: Probability = 0.95
+    assemblies: Annotated[int, Field(ge=0, le=100)] = 5
     worth_a_look: Probability = 0.02
 
 
@@ -132,6 +136,7 @@ class Feature(Entry):
     slips: SlipWord = SlipWord.RARELY
     swapped_alone: SwapWord | None = None
     cannot_tell: Probability | None = None
+    seconds: Positive | None = None
     values: dict[Id, Value] = Field(default_factory=dict)
     measure: Measure | None = None
     bands: dict[Id, Annotated[str, Field(pattern=rf"^({_EDGE})?\.\.({_EDGE})?$")]] = Field(default_factory=dict)

@@ -11,14 +11,13 @@ from enum import StrEnum
 from functools import cached_property
 
 import numpy as np
-
 from hobmark.curating.simulating import SimulatedRange, drawn_features
 from hobmark.knowledge.vocabulary import Goal, Situation
 from hobmark.reasoning.cells import Floats, Group, Ints
 from hobmark.reasoning.evidence import Message
 from hobmark.reasoning.examination import Compiled
 from hobmark.reasoning.goals import best_window, likeliest, partition
-from hobmark.reasoning.questions import GATE_HOLDS, Look, cost_of, doubted, expectations, ranked_looks
+from hobmark.reasoning.questions import GATE_HOLDS, Look, cost_of, expectations, exposing_looks, is_tested, ranked_looks
 from hobmark.reasoning.ranking import Ranking, rank
 
 Told = Mapping[str, frozenset[str] | None]
@@ -104,6 +103,13 @@ class Position:
         """The open looks as the program ranks them, best first."""
         return self._ranked([feature for feature in self.player.seconds if self.is_open(feature)])
 
+    @cached_property
+    def is_tested(self) -> bool:
+        """Whether enough assemblies were looked at, or none is left to look at here."""
+        places, touched = self.player.compiled.model.features, self.ranking.touched
+        unseen = any(places[f].assembly not in touched for f in self.player.seconds if self.is_open(f))
+        return is_tested(self.player.compiled.base, self.ranking) or not unseen
+
     def is_open(self, feature: str) -> bool:
         """Whether the look is offered here, not taken yet, and its gates hold or very probably hold."""
         if feature in self.told or feature not in self.player.seconds:
@@ -152,11 +158,10 @@ class Position:
         return {gate: expected.answers for gate, expected in found.items()}
 
     def _ranked(self, features: Collection[str]) -> list[Look]:
-        player = self.player
-        ranking, parts = self.ranking, player.parts
-        if self.likeliest >= player.compiled.base.wording.stop.settled:
-            ranking, parts = doubted(ranking)
-        found = expectations(player.compiled.looks, ranking, parts, features)
+        player, base = self.player, self.player.compiled.base
+        if self.likeliest >= base.wording.stop.settled:
+            return exposing_looks(base, player.compiled.looks, self.ranking, features, player.situation, ())
+        found = expectations(player.compiled.looks, self.ranking, player.parts, features)
         return ranked_looks(player.compiled.base, found, player.situation)
 
 
@@ -250,7 +255,9 @@ def play(player: Player, simulated: SimulatedRange, policy: Policy, stop: Stop) 
 
 def _reason_to_stop(position: Position, feature: str | None, stop: Stop) -> StoppedBy | None:
     if stop.settled is not None and position.likeliest >= stop.settled:
-        return StoppedBy.SETTLED
+        if position.is_tested:
+            return StoppedBy.SETTLED
+        return None if feature is not None else StoppedBy.NOTHING_LEFT
     if feature is None:
         return StoppedBy.NOTHING_LEFT
     if stop.worth is not None and not position.is_worth(stop.worth):
