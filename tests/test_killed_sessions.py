@@ -53,18 +53,24 @@ def base(small: Path) -> KnowledgeBase:
     return read_base([small])
 
 
+def kept(folder: Path, base: KnowledgeBase) -> Case:
+    """The case on disk; before the first answer there is none."""
+    path = folder / NAME
+    return read_case(path, base).case if path.exists() else Case(hobmark="1")
+
+
 def killed(cache: Path, small: Path, base: KnowledgeBase, folder: Path, seed: int) -> Killed:
     """Answer a few questions, give one answer more, and kill the program somewhere in it."""
     draw = random.Random(seed)
     with Terminal(cache, folder, "identify", "--knowledge", small) as terminal:
         terminal.shown()
         terminal.type(*draw.choices(ANSWERS, k=draw.randint(0, 6)), "f legs")
-        before = read_case(folder / NAME, base).case
+        before = kept(folder, base)
         terminal.send(draw.choice(("1", "2", "3")))
         time.sleep(draw.uniform(0, LONGEST_WAIT))
         terminal.signal(signal.SIGKILL)
         assert terminal.code() == -signal.SIGKILL
-    after = read_case(folder / NAME, base).case
+    after = kept(folder, base)
     return Killed(before, after, [path.name for path in folder.iterdir() if path.name != NAME])
 
 
@@ -79,7 +85,7 @@ def test_a_killed_session_leaves_a_case_that_lacks_at_most_the_answer_in_flight(
     found = killed(cache, small, base, tmp_path, seed)
     others = found.before.without_feature("legs").observations
     assert found.after.without_feature("legs").observations == others
-    assert found.after == found.before or len(legs(found.after)) == 1
+    assert found.after.observations == found.before.observations or len(legs(found.after)) == 1
     assert all(name.startswith(".hobmark-") and name.endswith(".part") for name in found.litter)
 
 

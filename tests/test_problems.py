@@ -5,7 +5,8 @@ from __future__ import annotations
 import pickle
 
 import pytest
-from hobmark.problems import ECHO_LIMIT, Problem, Refused, did_you_mean, shown, spoken, yaml_worded
+from hobmark.problems import ECHO_LIMIT, Problem, Refused, did_you_mean, shown, spoken
+from hobmark.yaml_words import yaml_worded
 from hypothesis import given
 from hypothesis import strategies as st
 

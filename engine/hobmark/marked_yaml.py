@@ -16,7 +16,8 @@ from pydantic import BaseModel, RootModel, ValidationError
 from pydantic_core import ErrorDetails, core_schema
 
 from hobmark.files import UNWANTED, read_text
-from hobmark.problems import Fault, Problem, Refused, collapsed, shown, spoken, without_echoes, worded, yaml_worded
+from hobmark.problems import Fault, Problem, Refused, collapsed, shown, spoken, without_echoes, worded
+from hobmark.yaml_words import yaml_worded
 
 DEPTH_LIMIT = 40
 """Deepest nesting that is read, aliases followed."""
@@ -81,8 +82,12 @@ class _Notes:
         said = f"{getattr(error, 'context', '')} {getattr(error, 'problem', '')}"
         end = yaml.Mark("", len(text), text.count("\n"), len(text) - text.rfind("\n") - 1, None, 0)
         marks = [getattr(error, name, None) for name in ("problem_mark", "context_mark")]
+        if "simple key" in said:  # it stands where the key began, not where the parser gave up waiting
+            marks.reverse()
         # Where a thing opens helps more than where the file ends, past which the parser may point.
-        self.stop(next((mark for mark in marks if mark and mark.index < end.index), end), *yaml_worded(said))
+        mark = next((mark for mark in marks if mark and mark.index < end.index), end)
+        before = text[text.rfind("\n", 0, mark.index) + 1 : mark.index]
+        self.stop(mark, *yaml_worded(said, text[mark.index : mark.index + 1], before))
 
 
 def _root(text: str, notes: _Notes) -> Node:
@@ -167,11 +172,7 @@ def read_marked(path: Path, within: Path | None = None) -> Node:
     notes = _Notes(str(path))
     try:
         root = _root(text, notes)
-    except (
-        yaml.YAMLError,
-        ValueError,
-        OverflowError,
-    ) as error:  # PyYAML's own parser lets numbers in escapes through
+    except (yaml.YAMLError, ValueError, OverflowError) as error:  # numbers in escapes come through bare
         notes.syntax(error, text.rstrip())
     if notes.problems:
         raise Refused(notes.problems)

@@ -93,6 +93,11 @@ EXPECTED: Mapping[str, str] = {
 """Kinds of error that mean "this has the wrong shape", each with the shape that was expected."""
 
 _WRITE = {_TEXT: "plain text", _LIST: "a list: [one, two]", _FIELDS: "fields: {name: value}"}
+_BY_GIVEN = {
+    (_LIST, _FIELDS): "Begin each entry with '- '.",
+    (_TEXT, _FIELDS): "Write plain text, and put text that holds a colon in quotes.",
+}
+"""Remedies for a shape that is got by leaving one sign out: (what was expected, what stands there)."""
 _NUMBERS = {
     **dict.fromkeys(("int_parsing", "int_from_float"), "a whole number"),
     **dict.fromkeys(("float_parsing", "decimal_parsing", "finite_number"), "a number"),
@@ -169,8 +174,9 @@ def worded(
         return f"{called} is {_noun(given)} where one word should stand.", one_of("", known)
     if kind in EXPECTED or kind == "shape":
         expected = [EXPECTED[each] for each in (known if kind == "shape" else (kind,))]
-        wanted = _either(_WRITE.get(each, each) for each in expected)
-        return f"{called} is {_noun(given)} where {_either(expected)} should stand.", f"Write {wanted}."
+        wanted = f"Write {_either(_WRITE.get(each, each) for each in expected)}."
+        wanted = _BY_GIVEN.get((_either(expected), _noun(given)), wanted)
+        return f"{called} is {_noun(given)} where {_either(expected)} should stand.", wanted
     if kind in _NUMBERS:
         return f"{echo} for {called} is not {_NUMBERS[kind]}.", "Write it in digits alone, such as 12."
     if kind == "bool_parsing":
@@ -186,33 +192,6 @@ def worded(
     if kind == "string_pattern_mismatch":
         return f"{echo} for {called} is not in the form it must have.", _SEE_HEAD
     return f"{echo} for {called} cannot be used here.", _SEE_HEAD
-
-
-_NO_FIT = "this line does not fit those above it.", "Check its indentation, and the quotes above it."
-_YAML = {
-    "mapping values are": ("a colon stands where no field can begin.", "Quote text that holds a colon."),
-    "expected ':'": ("a field has no colon after its name.", "Write 'name: value'."),
-    "cannot start any": ("nothing can begin with this sign or a tab.", "Quote text, and indent with spaces."),
-    "end of stream": ("a quotation mark is opened here and never closed.", "Close it."),
-    "unexpected document": ("a quotation mark above this is never closed.", "Close it."),
-    "',' or ']'": ("a list in [ ] lacks a comma or its closing bracket.", "Add what is missing."),
-    "',' or '}'": ("fields in { } lack a comma or the closing brace.", "Add what is missing."),
-    "'-' indicator": ("this line stands in a list and is no entry.", "Begin it with '- ', or indent it."),
-    "escape": ("the backslash begins nothing that is known.", "Use single quotes, or write it twice."),
-    "expected key": _NO_FIT,
-    "block end": _NO_FIT,
-    "document start": _NO_FIT,
-    "node content": ("a value, a field name or a closing bracket is missing here.", "Add it."),
-    "maximum": ("this is nested too deep.", "Flatten it."),
-    "alphabetic or numeric": ("a name must follow this & or *.", "Quote text that begins with & or *."),
-    "tag": ("words that begin with ! are not read.", "Remove it, or put the text in quotes."),
-}
-
-
-def yaml_worded(parser_says: str) -> tuple[str, str]:
-    """(message, remedy) for a sentence of the YAML parser's."""
-    otherwise = "the YAML cannot be read here.", "Check indentation, quotes and colons here and just above."
-    return next((words for sign, words in _YAML.items() if sign in parser_says), otherwise)
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,12 +19,16 @@ import pytest
 from hobmark_tui.__main__ import run
 
 if os.name == "posix":
+    import fcntl
     import pty
+    import struct
     import termios
 
 PROMPTS = ("> ", "y/n ")
 PATIENCE = 60.0
 """Seconds a loaded machine may take over one step before a test gives up on it."""
+UNSET = ("HOBMARK_DEBUG", "COLUMNS", "LINES")
+"""What a person's own settings must not change in a test."""
 TOP = Path(hobmark.__file__).parents[2]
 
 
@@ -32,7 +36,7 @@ def environment(cache: Path, **more: str) -> dict[str, str]:
     """What a started program sees: this checkout's code, a cache of the test's own, and one thread."""
     path = os.pathsep.join([str(TOP / "engine"), str(TOP / "tui")])
     named = {"PYTHONPATH": path, "HOBMARK_CACHE": str(cache), "OPENBLAS_NUM_THREADS": "1", "PYTHONUTF8": "1"}
-    return {name: text for name, text in os.environ.items() if name != "HOBMARK_DEBUG"} | named | more
+    return {name: text for name, text in os.environ.items() if name not in UNSET} | named | more
 
 
 def command(*arguments: object) -> list[str]:
@@ -72,14 +76,18 @@ def warmed(folder: Path, base: Path) -> Path:
 class Terminal:
     """The program on a pseudo-terminal: what it shows is read up to its next prompt.
 
-    It runs in a fork of the test's own process, which starts at once; with `afresh` in a Python of its own.
+    It runs in a fork of the test's own process, which starts at once; with `afresh` in a Python of its own. `size` is
+    columns by rows; `screen` is what was shown last in one line, `lines` the same line by line.
     """
 
-    def __init__(self, cache: Path, folder: Path, *arguments: object, afresh: bool = False) -> None:
+    def __init__(
+        self, cache: Path, folder: Path, *arguments: object, afresh: bool = False, size: tuple[int, int] = (80, 24)
+    ) -> None:
         self.pid, self.own = pty.fork()
         if self.pid == 0:
-            _become_the_program(cache, folder, arguments, afresh)
+            _become_the_program(cache, folder, arguments, afresh, size)
         self.screen = ""
+        self.lines: list[str] = []
         self.ended: int | None = None
 
     def __enter__(self) -> Terminal:
@@ -108,6 +116,7 @@ class Terminal:
             if not piece:
                 break
             data += piece
+        self.lines = data.decode("utf-8", "replace").splitlines()
         self.screen = " ".join(data.decode("utf-8", "replace").split())
         return self.screen
 
@@ -139,19 +148,23 @@ class Terminal:
         return self.ended
 
 
-def _become_the_program(cache: Path, folder: Path, arguments: tuple[object, ...], afresh: bool) -> NoReturn:
+def _become_the_program(
+    cache: Path, folder: Path, arguments: tuple[object, ...], afresh: bool, size: tuple[int, int]
+) -> NoReturn:
     """In the forked child: the program on this terminal, to its end."""
     code = 99
     try:
         settings = termios.tcgetattr(0)
         settings[3] &= ~termios.ECHO
         termios.tcsetattr(0, termios.TCSANOW, settings)
+        fcntl.ioctl(0, termios.TIOCSWINSZ, struct.pack("HHHH", size[1], size[0], 0, 0))
         os.chdir(folder)
         whole = environment(cache)
         if afresh:
             os.execve(sys.executable, command(*arguments), whole)
         os.environ.update(whole)
-        os.environ.pop("HOBMARK_DEBUG", None)
+        for name in UNSET:
+            os.environ.pop(name, None)
         sys.stdin, sys.stdout, sys.stderr = (os.fdopen(n, mode, encoding="utf-8") for n, mode in enumerate("rww"))
         code = run(list(map(str, arguments)))
         sys.stdout.flush()

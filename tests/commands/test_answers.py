@@ -7,7 +7,7 @@ from contextlib import suppress
 
 import pytest
 from hobmark.knowledge.schema.looks import Feature
-from hobmark_tui.commands.answers import NotAnAnswer, read_answer
+from hobmark_tui.commands.answers import NotAnAnswer, length_example, read_answer
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -17,6 +17,20 @@ CLOCK = Feature.model_validate(COMMON | {"values": {"absent": {}, "wind_up": {}}
 SHELF = Feature.model_validate(COMMON | {"traces_on": "body", "values": {"folding": {}, "fixed": {}}})
 DEPTH = Feature.model_validate(
     COMMON | {"measure": {"unit": "mm", "error": "2"}, "bands": {"shallow": "..19", "deep": "19.."}}
+)
+WIDTH = Feature.model_validate(
+    COMMON
+    | {
+        "measure": {"unit": "in", "error": "0.5"},
+        "bands": {"w20": "..26", "w30": "26..33", "w36": "33..38", "w40": "38.."},
+    }
+)
+GAUGED = Feature.model_validate(
+    COMMON
+    | {
+        "measure": {"unit": "mm", "error": "0.03"},
+        "bands": {"thin": "..0.32", "medium": "0.32..0.60", "heavy": "0.60.."},
+    }
 )
 
 
@@ -73,13 +87,50 @@ def test_a_length_with_its_unit_is_kept_as_typed(typed: str) -> None:
     assert said(DEPTH, typed) == {"measured": typed}
 
 
-@pytest.mark.parametrize("typed", ["31", "31 furlongs", "1/0 in", "-3 mm", "1e3 mm", "nan mm"])
+@pytest.mark.parametrize("typed", ["31 furlongs", "1/0 in", "1/0", "-3 mm", "1e3 mm", "nan mm", "31 mm???"])
 def test_a_length_that_is_none_is_refused(typed: str) -> None:
     assert refusal(DEPTH, typed)
 
 
-def test_a_bare_number_for_a_length_is_told_of_its_unit() -> None:
-    assert refusal(DEPTH, "31") == "There are answers 1 to 2; a length needs its unit."
+@pytest.mark.parametrize(
+    ("feature", "typed", "means"),
+    [
+        (WIDTH, "36", {"measured": "36 in"}),
+        (WIDTH, "35.5", {"measured": "35.5 in"}),
+        (WIDTH, "35 1/2", {"measured": "35 1/2 in"}),
+        (WIDTH, "36?", {"measured": "36 in", "sure": "likely"}),
+        (WIDTH, "900 mm??", {"measured": "900 mm", "sure": "guess"}),
+        (DEPTH, "31", {"measured": "31 mm"}),
+        (GAUGED, "0.45", {"measured": "0.45 mm"}),
+    ],
+)
+def test_a_bare_number_is_a_length_in_the_unit_of_the_question(
+    feature: Feature, typed: str, means: dict[str, object]
+) -> None:
+    assert said(feature, typed) == means
+
+
+def test_a_bare_number_that_answers_the_question_is_that_answer() -> None:
+    assert said(WIDTH, "4") == {"is": ["w40"]}
+
+
+@pytest.mark.parametrize("typed", ["5", "0", "90", "5?", "500"])
+def test_a_bare_number_that_is_no_likely_size_is_not_taken_for_a_length(typed: str) -> None:
+    said = f"There are answers 1 to 4; such a length needs its unit, as {typed.rstrip('?')} in."
+    assert refusal(WIDTH, typed) == said
+
+
+@pytest.mark.parametrize(
+    ("feature", "example"),
+    [
+        (WIDTH, "36 in, or 36 alone"),
+        (DEPTH, "19 mm, or 19 alone"),
+        (GAUGED, "0.46 mm, or 0.46 alone"),
+        (BASE, ""),
+    ],
+)
+def test_the_example_of_a_length_is_of_the_looks_own_size_and_unit(feature: Feature, example: str) -> None:
+    assert length_example(feature) == example
 
 
 def test_a_band_by_its_number_will_do_where_nothing_was_measured() -> None:

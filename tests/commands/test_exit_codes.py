@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 from pathlib import Path
@@ -63,7 +64,6 @@ def test_one_claim_contradicted_among_several_cases_is_a_warning(hobmark: Hobmar
         ["identify"],
         ["identify", "--ask"],
         ["identify", "--ask", "one.yaml", "two.yaml"],
-        ["identify", "--ask", "--format", "json"],
         ["identify", "--goal", "claim"],
         ["identify", "--knowledge", "nosuch", "case.yaml"],
         ["knowledge"],
@@ -81,6 +81,34 @@ def test_bad_usage_is_refused_in_words_on_standard_error(
     assert (done.code, done.out) == (ExitCode.REFUSED, "")
     assert done.err
     assert "fault of the program" not in done.err
+
+
+@pytest.mark.parametrize("asked", [["--format", "json"], ["-f", "json"], ["--format=json"], ["-fjson"]], ids=" ".join)
+def test_a_refusal_is_json_too_where_json_was_asked_for(
+    hobmark: Hobmark, small: Path, tmp_path: Path, asked: list[str]
+) -> None:
+    path = case(tmp_path, "claims: {variant: wern}\n")
+    done = hobmark("identify", "-k", small, path, *asked)
+    assert (done.code, done.err) == (ExitCode.REFUSED, f"{path}:3:19: unknown variant 'wern'. Did you mean 'wren'?\n")
+    (problem,) = json.loads(done.out)["problems"]
+    assert problem == {
+        "path": str(path),
+        "line": 3,
+        "column": 19,
+        "message": "unknown variant 'wern'.",
+        "remedy": "Did you mean 'wren'?",
+    }
+
+
+def test_bad_usage_is_json_too_where_json_was_asked_for(hobmark: Hobmark) -> None:
+    done = hobmark("identify", "--ask", "--format", "json")
+    assert (done.code, json.loads(done.out)["version"]) == (ExitCode.REFUSED, 1)
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is no full device here")
+def test_a_refusal_as_json_that_nobody_can_read_is_a_refusal_still(cache: Path, small: Path) -> None:
+    done = shell(cache, '"$@" >/dev/full', "identify", "-k", small, "nosuch.yaml", "-f", "json")
+    assert (done.returncode, "there is no such file" in done.stderr) == (ExitCode.REFUSED, True)
 
 
 def test_a_case_there_is_not_is_refused(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:

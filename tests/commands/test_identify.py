@@ -169,7 +169,7 @@ def test_words_found_on_a_part_are_kept_and_said_not_to_be_weighed(
     hobmark: Hobmark, small: Path, tmp_path: Path
 ) -> None:
     path = case(tmp_path, "[{serial: H 41877, found_on: body}]")
-    assert "Kept, and not weighed: serial on the body" in hobmark("identify", "-k", small, path).out
+    assert "Counted neither way: serial on the body" in hobmark("identify", "-k", small, path).out
 
 
 def test_a_second_knowledge_folder_adds_its_maker(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:

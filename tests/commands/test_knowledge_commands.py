@@ -6,6 +6,8 @@ import json
 from pathlib import Path
 
 import pytest
+from hobmark.curating import check
+from hobmark.curating.idle import Removal
 
 from .conftest import Hobmark
 from .small_base import write_small_base
@@ -83,6 +85,78 @@ def test_check_tells_every_problem_of_every_file_in_order(hobmark: Hobmark, base
 def test_check_refuses_a_folder_that_is_no_base(hobmark: Hobmark, tmp_path: Path) -> None:
     done = hobmark("knowledge", "check", "-k", tmp_path)
     assert (done.code, "name the base that comes with hobmark first" in done.err) == (2, True)
+
+
+@pytest.mark.parametrize("command", [("knowledge", "check"), ("knowledge", "cases"), ("identify", "case.yaml")])
+def test_a_second_folder_that_is_not_there_is_refused(
+    hobmark: Hobmark, base: Path, tmp_path: Path, command: tuple[str, str]
+) -> None:
+    hobmark("knowledge", "check", "-k", base)
+    done = hobmark(*command, "-k", base, "-k", tmp_path / "typo")
+    assert (done.code, "there is no such folder." in done.err) == (2, True)
+
+
+def test_a_second_folder_that_adds_nothing_is_refused(hobmark: Hobmark, base: Path, tmp_path: Path) -> None:
+    (tmp_path / "empty").mkdir()
+    done = hobmark("knowledge", "check", "-k", base, "-k", tmp_path / "empty")
+    assert (done.code, "nothing in this folder is read" in done.err) == (2, True)
+
+
+def test_a_makers_own_folder_is_refused_with_the_one_above_it(hobmark: Hobmark, base: Path) -> None:
+    done = hobmark("knowledge", "check", "-k", "shipped", "-k", base / "coppice")
+    assert (done.code, f"Name the folder above it: --knowledge {base}." in done.err) == (2, True)
+
+
+def test_a_file_that_nothing_reads_is_told_of_a_base_that_was_read_before(hobmark: Hobmark, base: Path) -> None:
+    hobmark("knowledge", "check", "-k", base)
+    (base / "coppice" / "trait.yml").write_text("", encoding="utf-8")
+    done = hobmark("knowledge", "check", "-k", base)
+    assert (done.code, "'trait.yml' is not read here. Did you mean 'traits.yaml'?" in done.err) == (2, True)
+
+
+def test_check_reads_the_kept_cases_and_says_so(hobmark: Hobmark, base: Path) -> None:
+    done = hobmark("knowledge", "check", "-k", with_case(base, "expect: {variant: wren}\n"))
+    assert "1 kept case read too." in done.out
+
+
+def test_check_tells_the_problems_of_the_kept_cases(hobmark: Hobmark, base: Path) -> None:
+    done = hobmark("knowledge", "check", "-k", with_case(base, "expect: {variant: wern}\n"))
+    assert (done.code, f"{base / 'coppice' / 'cases' / 'one.yaml'}:3:19: unknown variant 'wern'." in done.err) == (
+        2,
+        True,
+    )
+
+
+def test_check_as_json_gives_problems_as_json_and_in_words(hobmark: Hobmark, base: Path) -> None:
+    with_trait(base, "- {id: t1, feature: legz, of: [wren], value: curved, certainty: attested, sources: [book]}")
+    done = hobmark("knowledge", "check", "-k", base, "--format", "json")
+    (problem,) = json.loads(done.out)["problems"]
+    assert (done.code, problem["line"], problem["message"]) == (2, 31, "unknown feature 'legz'.")
+    assert done.err.startswith(f"{problem['path']}:31:")
+
+
+def test_a_maker_is_for_idle_only(hobmark: Hobmark, base: Path) -> None:
+    done = hobmark("knowledge", "check", "--maker", "coppice", "-k", base)
+    assert (done.code, "Add --idle." in done.err) == (2, True)
+
+
+def test_what_was_never_tried_is_no_warning(hobmark: Hobmark, base: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    unknown = [Removal("rule", "coppice/rule-face", 0.0, tried=False)]
+    monkeypatch.setattr(check, "removals", lambda *_, **__: unknown)
+    (base / "coppice" / "rules.yaml").unlink()
+    done = hobmark("knowledge", "check", "--idle", "--ranges", "20", "-k", base)
+    assert (done.code, "1 were never tried" in done.out, "--ranges 400" in done.out) == (0, True, True)
+
+
+def test_how_far_it_is_goes_to_no_file(hobmark: Hobmark, base: Path) -> None:
+    assert hobmark("knowledge", "check", "--idle", "--ranges", "10", "-k", base).err == ""
+
+
+def test_how_far_it_is_is_shown_on_a_terminal(hobmark: Hobmark, base: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    err = hobmark("knowledge", "check", "--idle", "--ranges", "10", "-k", base).err
+    assert err.startswith("\r\x1b[K0 of 33 entries tried")
+    assert err.endswith("\r\x1b[K")
 
 
 def test_check_changes_no_file(hobmark: Hobmark, base: Path) -> None:

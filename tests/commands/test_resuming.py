@@ -1,4 +1,4 @@
-"""Going on with a session: the unfinished case of a folder, or the case that is named."""
+"""Going on with a session: the newest begun case of a folder, or the case that is named."""
 
 from __future__ import annotations
 
@@ -15,6 +15,10 @@ if os.name != "posix":
 from .terminal import Terminal
 
 TODAY = f"case-{datetime.date.today().isoformat()}.yaml"
+
+
+ONE = "[{feature: legs, is: recess}]"
+WREN = {"legs": "curved", "clock": "absent", "burner_head": "ring", "door_window": "absent", "drip_pans": "absent"}
 
 
 def on_terminal(cache: Path, small: Path, folder: Path, *more: object) -> Terminal:
@@ -35,8 +39,8 @@ def case_written(folder: Path, name: str, observations: str = "[]", *, age: int 
     return path
 
 
-def test_an_unfinished_case_of_another_day_is_offered_first(cache: Path, small: Path, tmp_path: Path) -> None:
-    case_written(tmp_path, "case-2020-02-03.yaml", "[{feature: legs, is: recess}]")
+def test_a_case_of_another_day_is_offered_first(cache: Path, small: Path, tmp_path: Path) -> None:
+    case_written(tmp_path, "case-2020-02-03.yaml", ONE)
     with on_terminal(cache, small, tmp_path) as terminal:
         assert terminal.shown() == "Go on with case-2020-02-03.yaml (1 look)? y/n"
         assert "Going on with case-2020-02-03.yaml (1 look)." in terminal.type("y")
@@ -47,15 +51,16 @@ def test_an_unfinished_case_of_another_day_is_offered_first(cache: Path, small: 
     ]
 
 
-def test_the_newest_unfinished_case_is_the_one_offered(cache: Path, small: Path, tmp_path: Path) -> None:
-    case_written(tmp_path, "case-2024-01-01.yaml", age=500)
-    case_written(tmp_path, "case-2020-02-03-2.yaml", age=10)
+def test_the_newest_case_with_a_look_is_the_one_offered(cache: Path, small: Path, tmp_path: Path) -> None:
+    case_written(tmp_path, "case-2024-01-01.yaml", ONE, age=500)
+    case_written(tmp_path, "case-of-the-blue-one.yaml", ONE, age=10)
+    case_written(tmp_path, "case-2024-02-01.yaml", age=1)
     with on_terminal(cache, small, tmp_path) as terminal:
-        assert terminal.shown() == "Go on with case-2020-02-03-2.yaml (0 looks)? y/n"
+        assert terminal.shown() == "Go on with case-of-the-blue-one.yaml (1 look)? y/n"
 
 
 def test_n_begins_a_new_case_and_leaves_the_old_one_alone(cache: Path, small: Path, tmp_path: Path) -> None:
-    old = case_written(tmp_path, TODAY).read_bytes()
+    old = case_written(tmp_path, TODAY, ONE).read_bytes()
     with on_terminal(cache, small, tmp_path) as terminal:
         terminal.shown()
         terminal.type("n", "f legs", "1")
@@ -63,15 +68,25 @@ def test_n_begins_a_new_case_and_leaves_the_old_one_alone(cache: Path, small: Pa
     assert kept(tmp_path, TODAY.replace(".yaml", "-2.yaml")) == [{"feature": "legs", "is": "curved"}]
 
 
+def test_a_case_begun_by_another_session_meanwhile_is_left_alone(cache: Path, small: Path, tmp_path: Path) -> None:
+    with on_terminal(cache, small, tmp_path) as terminal:
+        terminal.shown()
+        other = case_written(tmp_path, TODAY, ONE).read_bytes()
+        assert f"{TODAY} was begun by another session" in terminal.type("f legs", "1")
+        terminal.type("f clock", "1")
+    assert (tmp_path / TODAY).read_bytes() == other
+    assert [seen["feature"] for seen in kept(tmp_path, TODAY.replace(".yaml", "-2.yaml"))] == ["legs", "clock"]
+
+
 def test_anything_else_asks_once_more_whether_to_go_on(cache: Path, small: Path, tmp_path: Path) -> None:
-    case_written(tmp_path, TODAY)
+    case_written(tmp_path, TODAY, ONE)
     with on_terminal(cache, small, tmp_path) as terminal:
         terminal.shown()
         assert terminal.type("perhaps").startswith("y goes on with it, n begins a new case, q stops.")
 
 
 def test_the_end_of_input_at_that_question_makes_no_file(cache: Path, small: Path, tmp_path: Path) -> None:
-    case_written(tmp_path, "case-2020-02-03.yaml")
+    case_written(tmp_path, "case-2020-02-03.yaml", ONE)
     with on_terminal(cache, small, tmp_path) as terminal:
         terminal.shown()
         terminal.hang_up_input()
@@ -79,12 +94,11 @@ def test_the_end_of_input_at_that_question_makes_no_file(cache: Path, small: Pat
     assert [path.name for path in tmp_path.iterdir()] == ["case-2020-02-03.yaml"]
 
 
-def test_a_finished_case_is_not_offered(cache: Path, small: Path, tmp_path: Path) -> None:
-    features = {"legs": "curved", "clock": "absent", "burner_head": "ring", "door_window": "absent"}
-    seen = ", ".join(f"{{feature: {feature}, is: {value}}}" for feature, value in features.items())
+def test_a_settled_case_is_offered_and_said_to_be_settled(cache: Path, small: Path, tmp_path: Path) -> None:
+    seen = ", ".join(f"{{feature: {feature}, is: {value}}}" for feature, value in WREN.items())
     case_written(tmp_path, "case-2020-02-03.yaml", f"[{seen}]")
     with on_terminal(cache, small, tmp_path) as terminal:
-        assert terminal.shown().startswith("Each answer is kept in case-")
+        assert terminal.shown() == "Go on with case-2020-02-03.yaml (5 looks, settled)? y/n"
 
 
 def test_a_case_that_cannot_be_read_is_named_passed_over_and_left_alone(

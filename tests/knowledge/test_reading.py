@@ -54,6 +54,8 @@ def test_a_place_is_counted_from_one(small: SmallBase) -> None:
         (TRAITS, "- id: fw-t002\n", "- id: ▶T 2\n", "'T 2' for id is not in the form it must have. The comment at the head of the file says how to write it."),
         (TRAITS, ", sources: [cat-38:3]", ", sources: ▶[]", "sources has too few entries. Give at least 1."),
         (TRAITS, "- {id: fw-t001, feature: dial_material, of: [finch], ", "- ▶{id: fw-t001, feature: dial_material, ", "'of' is missing. Add it."),
+        (TRAITS, "certainty: recollected", "made: ▶[1931/1942]\n  certainty: recollected", "a statement's 'made' is one date, not a list. Write made: \"1931/1942\", in quotes."),
+        (TRAITS, 'from: "1939"', "from: ▶[1938..1939]", "a list stands where one date should. Put the date in quotes, as \"1931/1942\"."),
         (TRAITS, 'from: "1939"', 'from: ▶"1941-1939"', "'1941-1939' is not an EDTF date. Write 1939/1941 (lasting) or [1939..1941] (one of)."),
         (TRAITS, 'from: "1939"', 'from: ▶"1941/1939"', "'1941/1939' ends before it starts. Write the earlier date first."),
         (TRAITS, "value: porcelain, ", "value: porcelain, ▶why: not, ", "unknown field 'why'. The fields here are: id, feature, of, value, how, values, run, made, certainty, sources, against, status, …."),
@@ -149,12 +151,13 @@ def test_a_link_that_leads_nowhere_is_refused_not_passed_over(name: str, small: 
 
 @links
 def test_a_link_inside_the_base_is_followed(small: SmallBase) -> None:
-    (small.root / TRAITS).rename(small.root / "kept.yaml")
-    (small.root / TRAITS).symlink_to(small.root / "kept.yaml")
+    (small.root / "notes").mkdir()
+    (small.root / TRAITS).rename(small.root / "notes" / "kept.yaml")
+    (small.root / TRAITS).symlink_to(small.root / "notes" / "kept.yaml")
     assert len(small.read().makers["finch_works"].traits) == 3
 
 
-@pytest.mark.parametrize("name", [name for name in FILES if name != "reference/cautions.yaml"])
+@pytest.mark.parametrize("name", [name for name in FILES if name not in ("reference/cautions.yaml", TRAITS, RULES)])
 def test_a_file_emptied_is_told_by_what_it_lacks(name: str, small: SmallBase) -> None:
     small.write(name, "")
     assert small.refusals()
@@ -163,3 +166,75 @@ def test_a_file_emptied_is_told_by_what_it_lacks(name: str, small: SmallBase) ->
 def test_an_emptied_list_of_cautions_is_none(small: SmallBase) -> None:
     small.write("reference/cautions.yaml", "# none\n")
     assert not small.read().cautions
+
+
+@pytest.mark.parametrize(("name", "part"), [(TRAITS, "traits"), (RULES, "rules")])
+@pytest.mark.parametrize("text", ["", "# none yet\n"], ids=["empty", "only a comment"])
+def test_an_emptied_list_of_statements_or_rules_is_none(name: str, part: str, text: str, small: SmallBase) -> None:
+    small.write(name, text)
+    assert getattr(small.read().makers["finch_works"], part) == ()
+
+
+def test_statements_without_a_dash_are_told_to_begin_with_one(small: SmallBase) -> None:
+    small.write(TRAITS, "id: fw-t001\nfeature: drip_pans\n")
+    assert small.refusals() == [
+        f"{TRAITS}:1:1: the whole is a set of fields where a list should stand. Begin each entry with '- '."
+    ]
+
+
+def test_a_mistake_in_one_statement_hides_none_in_another(small: SmallBase) -> None:
+    shape = small.change(TRAITS, "certainty: attested", "certainty: ▶atested")
+    name = small.change(TRAITS, "of: [all]", "of: [▶al]")
+    assert [problem.split(": ")[0] for problem in small.refusals()] == [shape, name]
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new"),
+    [
+        (TRAITS, "certainty: attested", "certainty: ▶atested"),
+        (MODELS, '["1936/1942"]', '[▶"1936-1942"]'),
+        (MODELS, "  label: Finch\n  variants", "  lable: Finch\n  variants"),
+        ("finch_works/sources.yaml", 'date: "1938"', 'date: ▶"spring 1938"'),
+        ("finch_works/sources.yaml", "cat-38: {", "▶cat-38: {{"),
+        (SPECIMEN, 'date: "2019"', 'date: ▶"late"'),
+        (RULES, "is: phenolic}", "▶iss: phenolic}"),
+    ],
+)
+def test_an_entry_with_a_mistake_in_it_still_stands_for_those_that_name_it(
+    name: str, old: str, new: str, small: SmallBase
+) -> None:
+    small.change(name, old, new)
+    assert len(small.refusals()) == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("finch_works/trait.yaml", "'trait.yaml' is not read here. Did you mean 'traits.yaml'?"),
+        ("finch_works/rules.yml", "'rules.yml' is not read here. Did you mean 'rules.yaml'?"),
+        ("finch_works/Traits.YAML", "'Traits.YAML' is not read here. Did you mean 'traits.yaml'?"),
+        ("finch_works/serials.yaml", "'serials.yaml' is not read by this version. Move it out of the base until a version reads it."),
+        ("finch_works/parts.yaml", "'parts.yaml' is not read by this version. Move it out of the base until a version reads it."),
+        ("finch_works/setup.yaml", "'setup.yaml' is not read by this version. Move it out of the base until a version reads it."),
+        ("finch_works/specimens/sp-2.yml", "'specimens/sp-2.yml' is not read here. Did you mean 'specimens/sp-2.yaml'?"),
+        ("finch_works/specimens/2019/sp-2.yaml", "'specimens/2019/sp-2.yaml' is not read here. Did you mean 'specimens/sp-2.yaml'?"),
+        ("finch_works/specimen/sp-2.yaml", "'specimen/sp-2.yaml' is not read here. Did you mean 'specimens/sp-2.yaml'?"),
+        ("finch_works/cases/one.yml", "'cases/one.yml' is not read here. Did you mean 'cases/one.yaml'?"),
+        ("feature.yaml", "'feature.yaml' is not read here. Did you mean 'features.yaml'?"),
+        ("makers.yaml", "'makers.yaml' is not read here. Read here: wording.yaml, assemblies.yaml, features.yaml. Move it out of the base, or let its name not end in .yaml."),
+        ("reference/caution.yaml", "'reference/caution.yaml' is not read here. Did you mean 'reference/cautions.yaml'?"),
+        ("wren_works/traits.yaml", "'traits.yaml' is not read without a maker.yaml beside it. Add a maker.yaml."),
+        ("wren_works/maker.yml", "'maker.yml' is not read here. Did you mean 'maker.yaml'?"),
+    ],
+)  # fmt: skip
+def test_a_file_that_nothing_reads_is_told(name: str, said: str, small: SmallBase) -> None:
+    small.write(name, "{}")
+    assert small.refusals() == [f"{name}:1:1: {said}"]
+
+
+@pytest.mark.parametrize(
+    "name", ["finch_works/NOTES.md", "finch_works/.traits.yaml", "finch_works/cases/one.yaml", "notes/one.yaml"]
+)
+def test_a_file_that_no_curator_takes_for_read_is_left_alone(name: str, small: SmallBase) -> None:
+    small.write(name, "{")
+    assert list(small.read().makers) == ["finch_works"]

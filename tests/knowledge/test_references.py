@@ -4,6 +4,8 @@
 from __future__ import annotations
 
 import pytest
+from hobmark.knowledge import limits
+from hobmark.reasoning import statements
 
 from .small_base import SmallBase
 
@@ -48,6 +50,14 @@ PERMANENT = "Ids are permanent: choose a new one."
         (RULES, "of: oven_control", "of: ▶oven_controls", "unknown assembly 'oven_controls'. Did you mean 'oven_control'?"),
         (RULES, "of: body", "of: ▶badge", "unknown assembly 'badge'. Add it, or use one that stands: body, loose_iron, oven_control."),
         (RULES, "rules_out: [finch]", "rules_out: [▶linnet]", "unknown variant or family 'linnet'. Add it, or use one that stands: all, finch, finch_deluxe, finch_plain."),
+        (RULES, "rules_out: [finch]", "rules_out: [finch, ▶all]", "'all' would rule out everything the works made. Name the variants or families that it cannot be."),
+        (TRAITS, 'from: "1939"', 'from: ▶"1839"', "'1839' lies more than 10 years outside 1924/1961, the life of the works. Mend this date, or 'life' in maker.yaml."),
+        (TRAITS, 'from: "1939"', 'from: ▶"[1972..1974]"', "'[1972..1974]' lies more than 10 years outside 1924/1961, the life of the works. Mend this date, or 'life' in maker.yaml."),
+        (SPECIMEN, "id: sp-1", "id: ▶sp-2", "the file of 'sp-2' is called sp-1.yaml. Call it sp-2.yaml, or write the id it has."),
+        (SPECIMEN, "measured: 31 mm", "measured: ▶31 cm 5", "'31 cm 5' is not a length. Write it with its unit, as 31 mm or 1 1/4 in."),
+        (SPECIMEN, "measured: 31 mm", "measured: ▶0.9 mm", "'0.9 mm' is shorter than this part of any range. Write 1 mm to 3 m, with its unit."),
+        (SPECIMEN, "measured: 31 mm", "measured: ▶3001 mm", "'3001 mm' is longer than this part of any range. Write 1 mm to 3 m, with its unit."),
+        (SPECIMEN, "measured: 31 mm", "measured: ▶120 in", "'120 in' is longer than this part of any range. Write 1 mm to 3 m, with its unit."),
         (SPECIMEN, "maker: finch_works", "maker: ▶wren_works", "'wren_works' is not the maker of this folder. Write 'finch_works', or move the file."),
         (SPECIMEN, "variant: finch_plain", "variant: ▶finch_plane", "unknown variant 'finch_plane'. Did you mean 'finch_plain'?"),
         (SPECIMEN, "feature: dial_material", "feature: ▶dial_materal", "unknown feature 'dial_materal'. Did you mean 'dial_material'?"),
@@ -74,13 +84,16 @@ def test_a_name_that_stands_nowhere_or_twice_is_told_at_its_place(
         (TRAITS, "of: [finch]", "of: [all]"),
         (TRAITS, "of: [finch]", "of: [finch_plain, finch_deluxe]"),
         (TRAITS, "sources: [cat-38:3]", "sources: [sp-1]"),
-        (RULES, "rules_out: [finch]", "rules_out: [all]"),
         (SPECIMEN, "found_on: rating_plate", "found_on: oven_control"),
         (SPECIMEN, "{feature: dial_material, is: porcelain}", "{feature: high_shelf, removed: true}"),
         (SPECIMEN, "is_not: absent", "removed: true"),
         (SPECIMEN, "is: porcelain", "is: [porcelain, urea]"),
         (SPECIMEN, "is: porcelain", "unseen: true"),
         (SPECIMEN, "measured: 31 mm", "is: deep"),
+        (SPECIMEN, "measured: 31 mm", "measured: 1 mm"),
+        (SPECIMEN, "measured: 31 mm", "measured: 3000 mm"),
+        (TRAITS, 'from: "1939"', 'from: "1914"'),
+        (TRAITS, 'from: "1939"', 'from: "1971"'),
         (MODELS, '["1936/1942"]', '["1936/1942", "1910/1912"]'),
         (MODELS, '["1936/1942"]', '["../1941"]'),
     ],
@@ -99,8 +112,55 @@ def test_a_family_cannot_take_the_word_for_every_variant(small: SmallBase) -> No
 def test_a_specimens_id_stands_once_in_a_folder(small: SmallBase) -> None:
     text = (small.root / SPECIMEN).read_text(encoding="utf-8")
     small.write("finch_works/specimens/sp-2.yaml", text)
-    said = f"duplicate id 'sp-1', first used in {small.root / SPECIMEN}. {PERMANENT}"
+    said = "the file of 'sp-1' is called sp-2.yaml. Call it sp-1.yaml, or write the id it has."
     assert small.refusals() == [f"finch_works/specimens/sp-2.yaml:1:5: {said}"]
+
+
+def test_what_is_told_apart_below_a_millimetre_may_be_measured_there(small: SmallBase) -> None:
+    small.change(FEATURES, 'shallow: "..19", deep: "19.."', 'shallow: "..0.32", deep: "0.32.."')
+    small.change(SPECIMEN, "measured: 31 mm", "measured: 0.66 mm")
+    assert list(small.read().makers) == ["finch_works"]
+
+
+def rivals(count: int) -> str:
+    """So many statements about one feature, each against the one before it."""
+    lines = [
+        f"- {{id: r-{n:02}, feature: base, of: [finch], value: legs, certainty: disputed, sources: [cat-38]"
+        + (f", against: [r-{n - 1:02}]}}\n" if n else "}\n")
+        for n in range(count)
+    ]
+    return "".join(lines)
+
+
+def test_more_rivals_than_can_be_weighed_are_refused_at_the_first_too_many(small: SmallBase) -> None:
+    small.write(TRAITS, rivals(11))
+    column = rivals(11).splitlines()[10].index("[r-09") + 1
+    assert small.refusals() == [
+        f"{TRAITS}:11:{column}: 11 statements about base of finch_plain are in dispute, more than 10. "
+        "Retire those that are settled, or part them by 'of'."
+    ]
+
+
+def test_ten_rivals_are_weighed(small: SmallBase) -> None:
+    small.write(TRAITS, rivals(10))
+    assert len(small.read().makers["finch_works"].traits) == 10
+
+
+def test_rivals_that_are_retired_are_not_counted(small: SmallBase) -> None:
+    small.write(TRAITS, rivals(11).replace("against: [r-09]", "status: retired, against: [r-09]"))
+    assert len(small.read().makers["finch_works"].traits) == 11
+
+
+def test_as_many_rivals_are_read_as_are_weighed() -> None:
+    assert limits.MOST_RIVALS == statements.MOST_RIVALS
+
+
+def test_two_makers_may_use_the_same_id_for_a_statement(small: SmallBase) -> None:
+    for name in ("maker", "sources", "models", "traits"):
+        text = (small.root / "finch_works" / f"{name}.yaml").read_text(encoding="utf-8")
+        small.write(f"wren_works/{name}.yaml", text.replace("finch_works", "wren_works").replace("sp-1", "cat-38"))
+    base = small.read()
+    assert base.makers["wren_works"].traits[0].id == base.makers["finch_works"].traits[0].id
 
 
 def test_rules_and_statements_have_ids_of_their_own(small: SmallBase) -> None:

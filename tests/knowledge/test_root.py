@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hobmark.knowledge.root import knowledge_files, knowledge_root, maker_folders
+from hobmark.knowledge.root import knowledge_files, knowledge_root, maker_folders, must_hold_knowledge
+from hobmark.problems import Refused
 
 from .small_base import FILES, SmallBase
 
@@ -53,6 +54,49 @@ def test_makers_are_the_folders_with_a_maker_file(small: SmallBase) -> None:
 
 def test_a_base_depends_on_every_file_it_is_read_from(small: SmallBase) -> None:
     assert {str(path.relative_to(small.root)) for path in knowledge_files([small.root])} == set(FILES)
+
+
+def test_a_base_depends_on_the_files_it_is_refused_for(small: SmallBase) -> None:
+    small.write("finch_works/rules.yml", "")
+    assert small.root / "finch_works" / "rules.yml" in knowledge_files([small.root])
+
+
+def amiss(folder: Path) -> str:
+    with pytest.raises(Refused) as caught:
+        must_hold_knowledge([folder])
+    return str(caught.value).removeprefix(f"{folder}:1:1: ")
+
+
+def test_a_folder_that_is_not_there_is_refused(tmp_path: Path) -> None:
+    assert amiss(tmp_path / "no") == "there is no such folder. Give the folder of a knowledge base."
+
+
+def test_a_file_in_place_of_a_folder_is_refused(small: SmallBase) -> None:
+    said = "this is a file, not a folder. Give the folder of a knowledge base."
+    assert amiss(small.root / "features.yaml") == said
+
+
+def test_a_makers_own_folder_is_refused_with_the_one_above_it(small: SmallBase) -> None:
+    said = f"this is a maker's own folder. Name the folder above it: --knowledge {small.root}."
+    assert amiss(small.root / "finch_works") == said
+
+
+def test_a_makers_own_folder_without_a_maker_file_is_known_by_its_others(small: SmallBase) -> None:
+    (small.root / "finch_works" / "maker.yaml").unlink()
+    assert amiss(small.root / "finch_works").startswith("this is a maker's own folder. Name the folder above it")
+
+
+def test_a_folder_that_adds_nothing_is_refused(small: SmallBase) -> None:
+    small.write("notes/readme.txt", "")
+    said = "nothing in this folder is read: it holds no folder with a maker.yaml. Name the folder above a maker's own,"
+    assert amiss(small.root / "notes").startswith(said)
+
+
+@pytest.mark.parametrize("name", ["features.yaml", "finch_works/maker.yaml", "reference/cautions.yaml"])
+def test_a_folder_that_adds_one_thing_is_taken(name: str, tmp_path: Path) -> None:
+    (tmp_path / name).parent.mkdir(exist_ok=True)
+    (tmp_path / name).touch()
+    must_hold_knowledge([tmp_path])
 
 
 def test_a_base_depends_on_no_case(small: SmallBase) -> None:

@@ -216,6 +216,13 @@ def test_conditions_that_multiply_too_far_are_refused() -> None:
     assert refused(When, {"all": [ways, ways, ways]}) == said
 
 
+@pytest.mark.parametrize(("count", "taken"), [(16, True), (17, False)])
+def test_conditions_name_sixteen_features_at_most(count: int, taken: bool) -> None:
+    when = {"all": [{f"f{n}": "a" for n in range(count - 1)}, {"last": "a"}]}
+    said = "the conditions name 17 features, more than 16. Split the rule."
+    assert len(When.model_validate(when).features) == 16 if taken else refused(When, when) == said
+
+
 @pytest.mark.parametrize(
     ("conclusion", "kind"),
     [

@@ -26,8 +26,9 @@ def reading_chances(base: KnowledgeBase, seen: Observation) -> np.ndarray:
     slip, values = base.wording.slips[feature.slips], list(feature.value_ids)
     read_as = [[1 - slip if v == x else slip / (len(values) - 1) for x in values] for v in values]
     named = [v for v in values if v in (seen.is_ or ()) or (seen.is_ is None and v not in seen.is_not)]
-    plain = np.sum([read_as[values.index(v)] for v in named], axis=0)
-    return SURE[seen.sure] * plain + (1 - SURE[seen.sure]) / len(values)
+    sure = SURE[seen.sure]
+    each = [sure * np.array(read_as[values.index(v)]) + (1 - sure) / len(values) for v in named]
+    return np.sum(each, axis=0)
 
 
 @dataclass(frozen=True)

@@ -5,13 +5,16 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 # One thread is fastest for arrays this small, and a second one would only wait; numpy reads this when it loads.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ.setdefault("OMP_NUM_THREADS", "1")
 
 from hobmark_tui.exits import ExitCode
+
+if TYPE_CHECKING:
+    from hobmark.problems import Refused
 
 
 def main() -> None:
@@ -36,7 +39,7 @@ def run(arguments: list[str]) -> int:
         code = app(arguments, standalone_mode=False)
         sys.stdout.flush()
     except Refused as refused:
-        return _complain(f"{refused}", ExitCode.REFUSED)
+        return _refused(refused, arguments)
     except (BrokenPipeError, SystemExit):  # typer leaves by SystemExit where a pipe breaks, and for nothing else
         _write_no_more(sys.__stdout__)
         return ExitCode.DONE
@@ -50,6 +53,21 @@ def run(arguments: list[str]) -> int:
     if code == _INTERRUPTED:
         return ExitCode.REFUSED
     return int(code or 0)
+
+
+def _refused(refused: Refused, arguments: list[str]) -> int:
+    """The problems in words on standard error, and where JSON was asked for, as JSON on standard output."""
+    from hobmark_tui.commands.common import asks_for_json, say_json
+
+    if asks_for_json(arguments):
+        from hobmark.reports.curating import ProblemsReport
+
+        try:
+            say_json(ProblemsReport.of(refused.problems))
+            sys.stdout.flush()
+        except OSError:
+            _write_no_more(sys.__stdout__)
+    return _complain(f"{refused}", ExitCode.REFUSED)
 
 
 _INTERRUPTED = 130

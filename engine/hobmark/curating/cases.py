@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
-from hobmark.case import Case, Expected, read_case
+from hobmark.case import Case, CaseFile, Expected, read_case
 from hobmark.dates import read_span
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.root import maker_folders
+from hobmark.knowledge.root import maker_folders, shown_path
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.problems import Problem, Refused
 from hobmark.reasoning.cells import Group
@@ -28,22 +29,28 @@ def case_paths(roots: Iterable[Path]) -> list[Path]:
     ]
 
 
-def run_cases(compiled: Compiled, paths: Sequence[Path]) -> list[Outcome]:
-    """Run kept cases; raise Refused with every problem of every file."""
-    outcomes: list[Outcome] = []
+def read_kept(base: KnowledgeBase, paths: Sequence[Path]) -> list[CaseFile]:
+    """Read kept cases; raise Refused with every problem of every file."""
+    read: list[CaseFile] = []
     problems: list[Problem] = []
     for path in paths:
         try:
-            case = read_case(path, compiled.base).case
-            if case.expect is None:
+            kept = read_case(path, base)
+            if kept.case.expect is None:
                 remedy = "Add 'expect:' with the variant it must come to."
                 raise Refused((Problem(str(path), 1, 1, "a kept case needs 'expect'.", remedy),))
-            outcomes.append(judge(Examination(compiled, case), path.stem, case))
+            read.append(kept)
         except Refused as refused:
-            problems += refused.problems
+            problems += (replace(problem, path=str(shown_path(path))) for problem in refused.problems)
     if problems:
         raise Refused(tuple(problems))
-    return outcomes
+    return read
+
+
+def run_cases(compiled: Compiled, paths: Sequence[Path]) -> list[Outcome]:
+    """Run kept cases; raise Refused with every problem of every file."""
+    kept = read_kept(compiled.base, paths)
+    return [judge(Examination(compiled, each.case), each.path.stem, each.case) for each in kept]
 
 
 def judge(examination: Examination, name: str, case: Case) -> Outcome:

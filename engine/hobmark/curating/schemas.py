@@ -14,7 +14,7 @@ from hobmark.knowledge.schema.looks import Wording
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.knowledge.schema.works import Maker
 from hobmark.problems import Problem, Refused, did_you_mean
-from hobmark.reports.curating import CasesReport, CheckReport
+from hobmark.reports.curating import CasesReport, CheckReport, ProblemsReport
 from hobmark.reports.identify import Findings
 
 _MODELS: dict[str, tuple[type[BaseModel], bool]] = {
@@ -32,6 +32,7 @@ _MODELS: dict[str, tuple[type[BaseModel], bool]] = {
     "identify-output": (Findings, True),
     "check-output": (CheckReport, True),
     "cases-output": (CasesReport, True),
+    "problems-output": (ProblemsReport, True),
 }
 
 
@@ -43,7 +44,7 @@ def schema_names() -> list[str]:
 def schema_text(name: str) -> str:
     """One JSON Schema (draft 2020-12) as text; KeyError for a name there is not.
 
-    A file's numbers may be written bare or quoted, so its schema takes both.
+    What a file holds as text may stand there bare, as `1939` or `true` do, so its schema takes both.
     """
     model, output = _MODELS[name]
     schema = model.model_json_schema(mode="serialization" if output else "validation")
@@ -55,9 +56,13 @@ def _bare_scalars(schema: object) -> object:
     """In YAML `1939` and `true` arrive in an editor as number and truth; text fields must let them stand."""
     if isinstance(schema, dict):
         changed = {key: _bare_scalars(value) for key, value in schema.items()}
-        if changed.get("type") == "string" and "enum" not in changed and "const" not in changed:
-            changed["type"] = ["string", "number", "boolean"]
-        return changed
+        if changed.get("type") != "string":
+            return changed
+        words = [changed.pop("const")] if "const" in changed else changed.get("enum")
+        if not isinstance(words, list):
+            return changed | {"type": ["string", "number", "boolean"]}
+        numbers = [int(str(word)) for word in words if str(word).isdecimal()]
+        return changed | {"type": ["string", "integer"] if numbers else "string", "enum": [*words, *numbers]}
     if isinstance(schema, list):
         return [_bare_scalars(value) for value in schema]
     return schema

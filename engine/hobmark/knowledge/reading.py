@@ -3,23 +3,31 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TypeVar
+from typing import Annotated, TypeVar
 
-from pydantic import BaseModel, RootModel
+from pydantic import BaseModel, BeforeValidator, RootModel
 
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
 from hobmark.knowledge.references import check_cautions, check_common, check_folder
-from hobmark.knowledge.root import CAUTIONS, COMMON_FILES, SHIPPED, maker_folders
+from hobmark.knowledge.root import (
+    CAUTIONS,
+    COMMON_FILES,
+    SHIPPED,
+    maker_folders,
+    must_hold_knowledge,
+    shown_path,
+    stray_files,
+)
 from hobmark.knowledge.schema.entry import Id
 from hobmark.knowledge.schema.looks import Assembly, Caution, Feature, Wording
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.knowledge.schema.rules import Rule
 from hobmark.knowledge.schema.works import Family, Maker, Source, Trait
 from hobmark.knowledge.written import Written
-from hobmark.marked_yaml import read_marked, validated
+from hobmark.marked_yaml import Node, read_marked, validated
 from hobmark.problems import Problem, Refused
 
 M = TypeVar("M", bound=BaseModel)
@@ -45,12 +53,16 @@ class ModelFile(RootModel[dict[Id, Family]]):
     """models.yaml."""
 
 
-class TraitFile(RootModel[tuple[Trait, ...]]):
-    """traits.yaml."""
+def _none_yet(entries: object) -> object:
+    return () if entries == {} else entries
 
 
-class RuleFile(RootModel[tuple[Rule, ...]]):
-    """rules.yaml."""
+class TraitFile(RootModel[Annotated[tuple[Trait, ...], BeforeValidator(_none_yet)]]):
+    """traits.yaml; where nothing is written yet, no statement."""
+
+
+class RuleFile(RootModel[Annotated[tuple[Rule, ...], BeforeValidator(_none_yet)]]):
+    """rules.yaml; where nothing is written yet, no rule."""
 
 
 @dataclass(slots=True)
@@ -59,22 +71,52 @@ class _Reader:
 
     problems: list[Problem] = field(default_factory=list)
 
-    def read(self, model: type[M], path: Path, root: Path) -> Written[M] | None:
+    def read(self, model: type[M], path: Path, root: Path, *, partly: bool = False) -> Written[M] | None:
+        """The file, or None where it is refused; `partly`: its sound entries, where only some are."""
         shown = str(shown_path(path))
+        node: Node | None = None
         try:
             node = read_marked(path, within=root)
-            return Written(shown, node, validated(model, node, shown))
+            return Written(shown, node, validated(model, node, shown), _names(node))
         except Refused as refused:
             self.problems.extend(replace(problem, path=shown) for problem in refused.problems)
+        if node is None or not partly or isinstance(node.value, str):
+            return None
+        sound = _sound(model, node)
+        try:
+            return Written(shown, sound, validated(model, sound, shown), _names(node))
+        except Refused:  # it is no list of entries at all
             return None
 
 
-def shown_path(path: Path) -> Path:
-    """The path as a person would type it: relative to where they stand if it lies below."""
-    try:
-        return path.absolute().relative_to(Path.cwd())
-    except (ValueError, OSError):
-        return path
+def _sound(model: type[BaseModel], node: Node) -> Node:
+    """A file's list or table with those of its entries that hold by themselves."""
+
+    def holds(value: tuple[Node, ...] | Mapping[str, Node]) -> bool:
+        try:
+            validated(model, node._replace(value=value), "")
+        except Refused:
+            return False
+        return True
+
+    if isinstance(node.value, tuple):
+        return node._replace(value=tuple(entry for entry in node.value if holds((entry,))))
+    if isinstance(node.value, Mapping):
+        return node._replace(value={name: entry for name, entry in node.value.items() if holds({name: entry})})
+    return node
+
+
+def _names(node: Node) -> frozenset[str]:
+    """The ids that a file gives to its entries, and to the variants in them."""
+    if isinstance(node.value, tuple):
+        fields = [entry.value for entry in node.value if isinstance(entry.value, Mapping)]
+        ids = [entry["id"].value for entry in fields if "id" in entry]
+        return frozenset(each for each in ids if isinstance(each, str))
+    if not isinstance(node.value, Mapping):
+        return frozenset()
+    inner = [entry.value.get("variants") for entry in node.value.values() if isinstance(entry.value, Mapping)]
+    variants = [each.value for each in inner if each is not None and isinstance(each.value, Mapping)]
+    return frozenset(node.value).union(*variants)
 
 
 def read_base(roots: Sequence[Path]) -> KnowledgeBase:
@@ -82,6 +124,7 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
 
     Raises Refused with every problem found, in file order.
     """
+    must_hold_knowledge(roots)
     reader = _Reader()
     wording: Written[Wording] | None = None
     assemblies: list[Written[AssemblyFile]] = []
@@ -89,11 +132,7 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
     cautions: list[Written[CautionFile]] = []
     folders: list[tuple[Path, Path]] = []
     for root in roots:
-        if not root.is_dir():
-            reader.problems.append(
-                Problem(str(root), 1, 1, "there is no such folder.", "Give the folder of a knowledge base.")
-            )
-            continue
+        reader.problems += stray_files(root)
         for path in _named(root, "wording.yaml"):
             wording = reader.read(Wording, path, root) or wording
         assemblies += _present(reader.read(AssemblyFile, path, root) for path in _named(root, "assemblies.yaml"))
@@ -142,15 +181,15 @@ def _read_folder(
     reader: _Reader, root: Path, folder: Path, base: KnowledgeBase | None
 ) -> tuple[Written[Maker], MakerFolder] | None:
     """One maker's folder; without a base its files are read for their own mistakes only."""
-    count = len(reader.problems)
     maker = reader.read(Maker, folder / "maker.yaml", root)
     sources = _optional(reader, SourceFile, folder / "sources.yaml", root)
-    models = reader.read(ModelFile, folder / "models.yaml", root)
+    models = reader.read(ModelFile, folder / "models.yaml", root, partly=True)
     traits = _optional(reader, TraitFile, folder / "traits.yaml", root)
     rules = _optional(reader, RuleFile, folder / "rules.yaml", root)
     paths = sorted((folder / "specimens").glob("*.yaml"), key=os.fspath)
     specimens = _present(reader.read(Specimen, path, root) for path in paths)
-    if base is None or maker is None or models is None or len(reader.problems) > count:
+    unread = sources is None and os.path.lexists(folder / "sources.yaml")
+    if base is None or maker is None or models is None or unread:
         return None
     read = MakerFolder(
         maker=maker.entry,
@@ -160,12 +199,13 @@ def _read_folder(
         rules=rules.entry.root if rules else (),
         specimens=tuple(written.entry for written in specimens),
     )
-    reader.problems += check_folder(read, base, models, traits, rules, specimens)
+    citable = {path.stem for path in paths}.union(sources.names if sources else ())
+    reader.problems += check_folder(read, base, models, traits, rules, specimens, citable)
     return maker, read
 
 
 def _optional(reader: _Reader, model: type[M], path: Path, root: Path) -> Written[M] | None:
-    return reader.read(model, path, root) if os.path.lexists(path) else None
+    return reader.read(model, path, root, partly=True) if os.path.lexists(path) else None
 
 
 def _named(root: Path, name: str) -> list[Path]:

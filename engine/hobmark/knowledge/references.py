@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Iterator, Sequence
+from pathlib import PurePath
 
 import numpy as np
 from pydantic import RootModel
 
 from hobmark.dates import read_ends, read_span, share_of_years
 from hobmark.knowledge.base import EVERY_VARIANT, KnowledgeBase, MakerFolder
+from hobmark.knowledge.limits import check_changes, check_rivals, check_ruled_out
 from hobmark.knowledge.schema.looks import Caution, Feature
-from hobmark.knowledge.schema.observations import Observation, Specimen
+from hobmark.knowledge.schema.observations import MM_PER_INCH, Observation, Specimen, read_length
 from hobmark.knowledge.schema.rules import AnyOf, BoundConclusion, FeatureConclusion, Rule
 from hobmark.knowledge.schema.works import Family, FromTo, Trait, Variant
 from hobmark.knowledge.written import Written
-from hobmark.problems import Problem, did_you_mean
+from hobmark.problems import Problem, did_you_mean, shown
 
 Loc = tuple[str | int, ...]
+SHORTEST, LONGEST = 1.0, 3000.0
+"""What is measured on a range is between these, in mm, unless its bands part what is thinner."""
 
 
 def check_common(features: Written[RootModel[dict[str, Feature]]], base: KnowledgeBase) -> Iterator[Problem]:
@@ -58,21 +63,19 @@ def check_folder(
     traits: Written[RootModel[tuple[Trait, ...]]] | None,
     rules: Written[RootModel[tuple[Rule, ...]]] | None,
     specimens: Sequence[Written[Specimen]],
+    citable: Collection[str],
 ) -> list[Problem]:
-    """All cross-file problems of one maker's folder."""
-    citable = set(folder.sources) | {specimen.id for specimen in folder.specimens}
+    """All cross-file problems of one maker's folder; `citable` are the sources and specimens that stand in it."""
     problems = list(_check_models(models, folder, citable))
+    named = {*folder.families, *folder.variants, *models.names}
     if traits is not None:
-        problems += _check_traits(traits, folder, base, citable)
+        problems += _check_traits(traits, named, base, citable)
+        problems += [*check_changes(traits, folder), *check_rivals(traits, folder)]
     if rules is not None:
-        problems += _check_rules(rules, folder, base, citable)
-    first: dict[str, str] = {}
+        problems += _check_rules(rules, named, base, citable)
+        problems += check_ruled_out(rules)
     for written in specimens:
-        problems += _check_specimen(written, folder, base)
-        if written.entry.id in first:
-            message = f"duplicate id '{written.entry.id}', first used in {first[written.entry.id]}."
-            problems.append(written.problem(("id",), message, "Ids are permanent: choose a new one."))
-        first.setdefault(written.entry.id, written.path)
+        problems += _check_specimen(written, folder, named - set(folder.families), base)
     return problems
 
 
@@ -107,9 +110,9 @@ def _made_within(variant: Variant, life: str) -> bool:
 
 
 def _check_traits(
-    traits: Written[RootModel[tuple[Trait, ...]]], folder: MakerFolder, base: KnowledgeBase, citable: Collection[str]
+    traits: Written[RootModel[tuple[Trait, ...]]], named: Collection[str], base: KnowledgeBase, citable: Collection[str]
 ) -> Iterator[Problem]:
-    ids = {trait.id for trait in traits.entry.root}
+    ids = {*(trait.id for trait in traits.entry.root), *traits.names}
     yield from _duplicate_ids(traits, traits.entry.root)
     for position, trait in enumerate(traits.entry.root):
         yield from _feature_values(traits, (position, "feature"), trait.feature, (), base)
@@ -118,7 +121,7 @@ def _check_traits(
             for value in trait.named:
                 if value not in known:
                     yield _unknown_value(traits, _value_loc(position, trait, value), value, trait.feature, known)
-        yield from _of(traits, (position, "of"), trait.of, folder)
+        yield from _of(traits, (position, "of"), trait.of, named)
         yield from _sources(traits, (position,), trait.sources, citable)
         for place, rival in enumerate(trait.against):
             if rival not in ids or rival == trait.id:
@@ -135,7 +138,7 @@ def _value_loc(position: int, trait: Trait, value: str) -> Loc:
 
 
 def _check_rules(
-    rules: Written[RootModel[tuple[Rule, ...]]], folder: MakerFolder, base: KnowledgeBase, citable: Collection[str]
+    rules: Written[RootModel[tuple[Rule, ...]]], named: Collection[str], base: KnowledgeBase, citable: Collection[str]
 ) -> Iterator[Problem]:
     yield from _duplicate_ids(rules, rules.entry.root)
     for position, rule in enumerate(rules.entry.root):
@@ -156,16 +159,21 @@ def _check_rules(
             elif isinstance(conclusion, BoundConclusion):
                 if conclusion.of not in base.assemblies:
                     yield _unknown(rules, (*at, "of"), "assembly", conclusion.of, base.assemblies)
-                yield from _of(rules, (*at, "rules_out"), conclusion.rules_out, folder)
+                yield from _of(rules, (*at, "rules_out"), conclusion.rules_out, named)
 
 
-def _check_specimen(written: Written[Specimen], folder: MakerFolder, base: KnowledgeBase) -> Iterator[Problem]:
+def _check_specimen(
+    written: Written[Specimen], folder: MakerFolder, variants: Collection[str], base: KnowledgeBase
+) -> Iterator[Problem]:
     specimen = written.entry
+    if (called := PurePath(written.path).name) != f"{specimen.id}.yaml":
+        message = f"the file of '{specimen.id}' is called {shown(called)}."
+        yield written.problem(("id",), message, f"Call it {specimen.id}.yaml, or write the id it has.")
     if specimen.maker != folder.maker.id:
         message = f"'{specimen.maker}' is not the maker of this folder."
         yield written.problem(("maker",), message, f"Write '{folder.maker.id}', or move the file.")
-    if specimen.known.variant not in folder.variants:
-        yield _unknown(written, ("known", "variant"), "variant", specimen.known.variant, folder.variants)
+    if specimen.known.variant not in variants:
+        yield _unknown(written, ("known", "variant"), "variant", specimen.known.variant, variants)
     yield from check_observations(written, specimen.observations, base)
 
 
@@ -188,6 +196,8 @@ def check_observations(
             if seen.measured is not None and feature.measure is None:
                 remedy = f"Write 'is:' with one of {', '.join(feature.value_ids)}."
                 yield written.problem((*loc, "measured"), f"'{seen.feature}' is not measured.", remedy)
+            elif seen.measured is not None and (amiss := _beyond(feature, read_length(seen.measured))):
+                yield written.problem((*loc, "measured"), f"'{shown(seen.measured)}' is {amiss[0]}.", amiss[1])
             if seen.is_not is not None and set(seen.is_not) >= set(feature.value_ids):
                 yield written.problem((*loc, "is_not"), "this leaves no value at all.", "Leave one value open.")
             if seen.removed and feature.traces_on is None and "absent" not in feature.value_ids:
@@ -197,6 +207,17 @@ def check_observations(
             message = f"'{seen.feature}' is observed already, as entry {first[seen.feature] + 1}."
             yield written.problem((*loc, "feature"), message, "Keep one, or write a list of values.")
         first.setdefault(seen.feature, position)
+
+
+def _beyond(feature: Feature, length: float) -> tuple[str, str] | None:
+    """What is amiss with a length that no part of a range has, most likely a slip of the unit or of the point."""
+    to_mm = MM_PER_INCH if feature.measure is not None and feature.measure.unit == "in" else 1.0
+    edges = [edge * to_mm for band in feature.bands for edge in feature.band_edges(band) if 0 < edge < math.inf]
+    shortest = min([SHORTEST, *(edge / 10 for edge in edges)])  # what is told apart below a millimetre is thinner still
+    if shortest <= length <= LONGEST:
+        return None
+    amiss = "shorter" if length < shortest else "longer"
+    return f"{amiss} than this part of any range", f"Write {shortest:g} mm to {LONGEST / 1000:g} m, with its unit."
 
 
 def _duplicate_ids(written: Written[object], entries: Sequence[Trait | Rule]) -> Iterator[Problem]:
@@ -229,8 +250,8 @@ def _feature_values(
             yield _unknown_value(written, (*home, position), value, feature, known)
 
 
-def _of(written: Written[object], loc: Loc, of: Sequence[str], folder: MakerFolder) -> Iterator[Problem]:
-    known = {EVERY_VARIANT, *folder.families, *folder.variants}
+def _of(written: Written[object], loc: Loc, of: Sequence[str], named: Collection[str]) -> Iterator[Problem]:
+    known = {EVERY_VARIANT, *named}
     for position, name in enumerate(of):
         if name not in known:
             yield _unknown(written, (*loc, position), "variant or family", name, known)

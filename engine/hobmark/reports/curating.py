@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import Literal
 
+from hobmark.problems import Problem
 from hobmark.reports.identify import Shape
 from hobmark.reports.text import wrapped
 from hobmark.reports.words import percent
@@ -99,16 +100,51 @@ class Weightless(Shape):
     decibans: float
 
 
+class NeverTried(Shape):
+    """An entry of which nothing is known, as no range that was tried showed what it speaks of."""
+
+    kind: Literal["trait", "rule", "specimen"]
+    id: str
+
+
 class CheckReport(Shape):
-    """A base that reads, with what a curator should know of it."""
+    """A base that reads, with what a curator should know of it.
+
+    `advice` is a warning, and so is what is `idle`; `never_tried` and `hints` are not.
+    """
 
     version: Literal[1] = 1
     features: int
     assemblies: int
     makers: list[Counts]
+    cases: int
     advice: list[str]
     tried: int
     idle: list[Weightless]
+    never_tried: list[NeverTried]
+    hints: list[str]
+
+
+class ProblemShape(Shape):
+    """One thing that is wrong, where (counted from 1), and what to do."""
+
+    path: str
+    line: int
+    column: int
+    message: str
+    remedy: str
+
+
+class ProblemsReport(Shape):
+    """Why a command was refused."""
+
+    version: Literal[1] = 1
+    problems: list[ProblemShape]
+
+    @classmethod
+    def of(cls, problems: Iterable[Problem]) -> ProblemsReport:
+        """The report of some problems."""
+        return cls(problems=[ProblemShape(**asdict(problem)) for problem in problems])
 
 
 def _count(number: int, noun: str) -> str:
@@ -124,8 +160,13 @@ def check_text(report: CheckReport) -> str:
             f"({_count(maker.runs, 'run')}), "
             f"{_count(maker.rules, 'rule')}, {_count(maker.specimens, 'specimen')}."
         )
+    lines.append(f"{_count(report.cases, 'kept case')} read too.")
     lines += [wrapped(advice, "  ", "    ") for advice in report.advice]
     if report.tried:
         lines.append(f"{report.tried} entries were taken away one by one; {len(report.idle)} moved nothing by 1 db:")
         lines += [f"  {entry.kind} {entry.id} ({entry.decibans:.2f} db)" for entry in report.idle]
+    if report.never_tried:
+        lines.append(f"{len(report.never_tried)} were never tried: no range showed a feature they speak of:")
+        lines += [f"  {entry.kind} {entry.id}" for entry in report.never_tried]
+    lines += [wrapped(hint, "", "  ") for hint in report.hints]
     return "\n".join(lines) + "\n"

@@ -119,7 +119,9 @@ def _comparison(found: Findings) -> list[Line]:
         lines.append(Line(f"{reason.decibans:+6.1f}  {reason.says}{sources}", "  ", " " * 10))
     rest = sum(reason.decibans for reason in compared.reasons) - sum(r.decibans for r in shown[:REASONS])
     if len(shown) > REASONS:
-        lines.append(Line(f"{rest:+6.1f}  {len(shown) - REASONS} smaller reasons together", "  ", " " * 10))
+        more = len(shown) - REASONS
+        told = "one smaller reason" if more == 1 else f"{more} smaller reasons together"
+        lines.append(Line(f"{rest:+6.1f}  {told}", "  ", " " * 10))
     made = compared.prior + compared.freedom_of_year
     lines.append(Line(f"{made:+6.1f}  how many of each were made, and in which years", "  ", " " * 10))
     return [*lines, Line(f"{compared.total:+6.1f}  together", "  ", " " * 10)]

@@ -6,36 +6,36 @@ import shlex
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from hobmark.case import Case, read_case, write_case
-from hobmark.files import read_text
-from hobmark.knowledge.schema.looks import Feature
-from hobmark.knowledge.schema.observations import Observation
+from hobmark.case import Case
 from hobmark.knowledge.vocabulary import Access, Goal, Situation
-from hobmark.problems import Refused
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.examination import Compiled, Examination, claim_of
 from hobmark.reasoning.stopping import verdict
 from hobmark.reports.because import because
-from hobmark.reports.findings import findings
-from hobmark.reports.text import WIDTH, findings_text, seconds_words, wrapped
-from hobmark.reports.words import group_words, percent, seen_words
+from hobmark.reports.words import percent, seen_words
 
-from hobmark_tui.commands.answers import HOW_TO_ANSWER, NotAnAnswer, read_answer
+from hobmark_tui.commands.answers import HOW_TO_ANSWER, NotAnAnswer, read_answer, read_words
+from hobmark_tui.commands.finding import Finder
+from hobmark_tui.commands.going_on import SETTLED, GoingOn, going_on, part_looks
+from hobmark_tui.commands.keeping import Keeping
 from hobmark_tui.commands.resuming import looks_words
-from hobmark_tui.commands.terminal import ask, tell, write
+from hobmark_tui.commands.showing import CAUTION, Showing
+from hobmark_tui.commands.terminal import Screen
 from hobmark_tui.exits import ExitCode
 
-COMMANDS = (
-    "w why this look, r ranking so far, s pass this look over, f WORD find a look, u take back, h help, q save and stop"
+KEYS = (
+    "w why this look, r ranking so far, s pass this look over, d draw the answers, f WORD find a look, u take back, "
+    "serial TEXT and plate TEXT keep what is written there, h help, q save and stop"
 )
-"""The letters a person may type instead of an answer."""
-AT_THE_END = "u takes back the last answer or pass, f WORD takes another look, r shows the ranking, Enter ends."
-"""What may still be typed when there is nothing left to ask."""
+"""What a person may type instead of an answer."""
+STOPPED = "you stopped"
+NAMED = "It has a name. What follows tests whether it is a range I know at all."
+"""Said once, when the looks turn from naming to testing the name."""
 
 
 @dataclass
 class Asking:
-    """One session of questions on one case file, which is made where there is none."""
+    """One session of questions on one case file, which is made with the first answer where there is none."""
 
     compiled: Compiled
     path: Path
@@ -44,19 +44,25 @@ class Asking:
     also: frozenset[Access] = frozenset()
     next_looks: int = 3
     against: Group | None = None
-    case: Case = field(init=False)
-    passed: set[str] = field(default_factory=set)
-    acts: list[Case | str] = field(default_factory=list)
-    """What `u` takes back, last first: the case before an answer, or a look that was passed over."""
+    screen: Screen = field(default_factory=Screen)
+    file: Keeping = field(init=False)
+    show: Showing = field(init=False)
     wanted: str | None = None
     """The look to ask next, whatever the best one is."""
-    unkept: bool = False
-    """Whether something was said that is not on disk."""
+    round_since: frozenset[str] | None = None
+    """While the parts not seen yet are gone round: what was answered or passed over before; else None."""
+    named: bool = False
+    """Whether it was said that the looks now test the name."""
+
+    def __post_init__(self) -> None:
+        self.file = Keeping(self.path, self.screen)
+        self.show = Showing(self.screen, self.next_looks, self.against)
 
     def run(self) -> int:
         """Ask until it is settled, nothing more can be told, or the person stops; then say which it was."""
-        self.open()
-        tell(COMMANDS[0].upper() + COMMANDS[1:] + ".")
+        self.file.open(self.compiled.base, self.situation)
+        self.screen.tell(f"Keys: {KEYS}.")
+        self.screen.tell(CAUTION)
         try:
             why = self.ask_on()
         except KeyboardInterrupt:
@@ -64,209 +70,213 @@ class Asking:
         self.close(why)
         return ExitCode.DONE
 
-    def open(self) -> None:
-        """Read the case, or begin one; raise Refused where it cannot be read or written."""
-        if self.path.exists():
-            self.case = read_case(self.path, self.compiled.base).case
-            tell(f"Going on with {self.path} ({looks_words(len(self.case.answered()))}).")
-            if any(line.lstrip().startswith("#") for line in read_text(self.path).splitlines()):
-                tell("The first answer writes the file anew: its comments will not be kept.")
-        else:
-            self.case = Case(hobmark="1", label="a range", situation=self.situation or Situation.SALE)
-            write_case(self.path, self.case)
-        tell(f"Each answer is kept in {self.path}; stop when you like, and go on with it later.")
-
     def ask_on(self) -> str:
         """Look after look; returns why it stopped."""
         while True:
-            offered = self.examine(self.with_passed())
-            ended = self.nothing_to_ask(offered) if self.wanted is None else None
-            look = None if ended else self.wanted or offered.looks[0].feature
-            self.wanted = None
-            self.show_leaders(offered)
-            if look is None:
-                tell(f"Nothing more to ask: {ended}. {AT_THE_END}")
+            offered = self.examine(self.file.with_passed)
+            look, self.wanted = self.wanted or self.round_look(offered), None
+            ended = None if look else self.nothing_to_ask(offered)
+            if ended is None:
+                why = self.ask(look or offered.looks[0].feature, offered)
             else:
-                self.show_question(look, offered)
-            why = self.turn(offered, look)
+                why = self.at_the_end(offered, ended)
             if why is not None:
-                return ended or why
+                return why
+
+    def ask(self, look: str, offered: Examination) -> str | None:
+        """One look: None when it is done with, or why the person stops."""
+        self.show.leaders(self.now)
+        self.show.question(look, self.now)
+        return self.turn(offered, look)
+
+    def at_the_end(self, offered: Examination, ended: str) -> str | None:
+        """The report and what may be gone on with: None where something is, or why the session stops."""
+        if self.show.is_reported(self.now):
+            self.show.leaders(self.now)
+        else:
+            self.show.report(self.now, str(self.file.path))
+        further = going_on(offered, self.examine(self.file.with_passed, Goal.YEAR))
+        self.screen.write("\n")
+        self.screen.tell(f"Nothing more to ask: {ended}. {further.line}")
+        why = self.turn(offered, None, further)
+        return ended if why == STOPPED else why
 
     def close(self, why: str) -> None:
         """The report, why it stopped and how to go on; raise Refused where an answer could not be kept."""
-        write("\n" + self.report())
-        if self.unkept:
-            write_case(self.path, self.case)
-        tell(f"\nStopped: {why}.")
-        kept = f"{looks_words(len(self.case.answered()))} kept in {self.path}."
-        write(f"{kept} To go on: hobmark identify --ask {shlex.quote(str(self.path))}\n")
+        file, screen = self.file, self.screen
+        if file.case.observations:
+            self.show.last_report(self.now, str(file.path))
+        if file.unkept:
+            file.write()
+        screen.write("\n")
+        screen.tell(f"Stopped: {why}.")
+        if file.is_new:
+            screen.tell("Nothing was said, and no file was made.")
+        else:
+            # Not folded: a command is copied whole.
+            kept = f"{looks_words(len(file.case.answered()))} kept in {file.path}."
+            screen.write(f"{kept} To go on:\n  hobmark identify --ask {shlex.quote(str(file.path))}\n")
 
-    def examine(self, case: Case) -> Examination:
-        """A case examined for this session's goal and situation."""
+    @property
+    def now(self) -> Examination:
+        """What has been seen, examined."""
+        return self.examine(self.file.case)
+
+    def examine(self, case: Case, goal: Goal | None = None) -> Examination:
+        """A case examined for a goal, this session's where none is named, and this session's situation."""
         if self.situation is not None:
             case = case.model_copy(update={"situation": self.situation})
-        return Examination(self.compiled, case, self.goal, claim_of(self.compiled.base, case), self.also)
+        return Examination(self.compiled, case, goal or self.goal, claim_of(self.compiled.base, case), self.also)
 
-    def report(self) -> str:
-        """Everything found so far."""
-        found = findings(self.examine(self.case), str(self.path), looks=self.next_looks, against=self.against)
-        return findings_text(found)
+    def round_look(self, offered: Examination) -> str | None:
+        """The next look of the round of parts not seen yet; None where there is no round, or it is over."""
+        if self.round_since is None:
+            return None
+        features = self.compiled.base.features
+        done = {features[f].assembly for f in self.looked - self.round_since}
+        left = part_looks(offered, done)
+        if not left:
+            self.round_since = None
+            return None
+        assembly = self.compiled.base.assemblies[features[left[0].feature].assembly]
+        self.screen.write("\n")
+        self.screen.tell(f"Not seen yet: {assembly.label} ({looks_words(len(left))} to go).")
+        return left[0].feature
 
-    def with_passed(self) -> Case:
-        """The case as if the looks passed over could not be had."""
-        unseen = [
-            Observation.model_validate({"feature": feature, "unseen": True})
-            for feature in sorted(self.passed - self.case.answered())
-        ]
-        return self.case.model_copy(update={"observations": (*self.case.observations, *unseen)})
+    @property
+    def looked(self) -> frozenset[str]:
+        """Looks that were answered or passed over."""
+        return self.file.case.answered() | self.file.passed
 
     def nothing_to_ask(self, offered: Examination) -> str | None:
         """Why no look is worth asking; None where one is."""
         judged = verdict(offered)
         if judged.settled:
-            return f"it is settled, at {percent(offered.likeliest)}"
+            return f"{SETTLED[self.goal]} is settled, at {percent(offered.likeliest)}"
         if not judged.stop:
+            if offered.named and not self.named:
+                self.screen.write("\n")
+                self.screen.tell(NAMED)
+            self.named = offered.named
             return None
-        left = sorted(self.passed - self.case.answered())
-        if left and not verdict(self.examine(self.case)).stop:
+        left = sorted(self.file.passed - self.file.case.answered())
+        if left and not verdict(self.now).stop:
             names = ", ".join(self.compiled.base.features[feature].label.lower() for feature in left)
             return f"the looks that could still tell something are those you passed over ({names})"
         return "no look that can be had here tells more"
 
-    def turn(self, offered: Examination, look: str | None) -> str | None:
+    def turn(self, offered: Examination, look: str | None, further: GoingOn | None = None) -> str | None:
         """One look (None: only what may be typed at the end): None when it is done with, or why the person stops."""
+        finder, hits = Finder(self.compiled.base, self.screen), list[str]()
         while True:
-            typed = ask("> ")
+            if look is not None and not hits and self.screen.scrolled_off:
+                self.show.ask_line(look, offered)
+            typed = self.screen.ask("which? > " if hits else "> ")
             if typed is None:
                 return "the input ended"
-            letter = typed.lower()
-            if letter == "q" or (look is None and not typed):
-                return "you stopped"
-            if letter in ("w", "r", "h"):
-                self.explain(letter, offered, look)
-            elif letter == "u":
-                if self.take_back():
-                    return None
-            elif letter.partition(" ")[0] == "f":
-                self.wanted = self.find(typed[1:])
-                if self.wanted is not None:
-                    return None
-            elif look is None:
-                tell(AT_THE_END)
-            elif letter == "s":
-                self.passed.add(look)
-                self.acts.append(look)
+            key, _, word = typed.partition(" ")
+            if typed.lower() == "q" or (look is None and not hits and not typed):
+                return STOPPED
+            if key.lower() == "f":
+                hits = finder.find(word) or hits
+            elif hits and typed:
+                narrowed = finder.narrow(hits, typed)
+                if not narrowed and not self.kept_words(None, typed):
+                    self.screen.tell("None of these goes by that. A number or a word chooses one; Enter goes back.")
+                hits = narrowed or hits
+            elif hits:
+                hits = []
+                if look is not None:
+                    self.show.question(look, self.now)
+            elif self.did(typed, offered, look, further):
                 return None
-            elif self.answer(look, typed):
+            if len(hits) == 1:
+                self.wanted = hits[0]
                 return None
 
-    def explain(self, letter: str, offered: Examination, look: str | None) -> None:
-        """Why this look, the ranking so far, or help."""
+    def did(self, typed: str, offered: Examination, look: str | None, further: GoingOn | None) -> bool:
+        """Do what was typed; whether another question is due."""
+        letter = typed.lower()
+        if letter == "u":
+            return self.take_back()
         if letter == "r":
-            write(self.report())
-        elif letter == "w":
-            tell(f"It {because(offered, look)}." if look is not None else AT_THE_END)
-        elif look is None:
-            tell(AT_THE_END)
+            self.show.report(self.now, str(self.file.path))
+            if look is not None:
+                self.show.leaders(self.now)
+                self.show.question(look, self.now)
+        elif self.kept_words(look, typed):
+            pass
+        elif look is not None:
+            return self.answered(look, typed, offered)
+        elif further is not None:
+            return self.went_on(letter, further)
+        return False
+
+    def went_on(self, letter: str, further: GoingOn) -> bool:
+        """Go on with the year or the parts not seen yet; False, and told what may be typed, where it is neither."""
+        if letter == "y" and not further.year_refused:
+            self.goal, self.named = Goal.YEAR, False
+        elif letter == "m" and further.parts:
+            self.round_since = self.looked
         else:
-            tell(HOW_TO_ANSWER)
-            tell(COMMANDS + ".")
+            self.screen.tell(further.refusal(letter) + further.line)
+            return False
+        return True
+
+    def answered(self, look: str, typed: str, offered: Examination) -> bool:
+        """Take what was typed at a question; whether the question is done with."""
+        letter = typed.lower()
+        if letter == "s":
+            self.file.pass_over(look)
+            return True
+        if letter == "w":
+            self.screen.tell(f"It {because(offered, look)}.")
+        elif letter == "h":
+            self.screen.tell(HOW_TO_ANSWER)
+            self.screen.tell(f"Keys: {KEYS}.")
+        elif letter == "d":
+            self.show.drawn(look, offered)
+        else:
+            return self.answer(look, typed)
+        return False
 
     def answer(self, look: str, typed: str) -> bool:
         """Take what was typed as an answer and keep it; False, and told why, where it is none."""
         try:
             seen = read_answer(look, self.compiled.base.features[look], typed)
         except NotAnAnswer as reason:
-            tell(str(reason))
+            self.screen.tell(str(reason))
             return False
-        self.acts.append(self.case)
-        self.keep(self.case.with_observation(seen))
+        if seen.measured is not None:
+            self.screen.tell(f"Kept: {seen_words(self.compiled.base, seen)}.")
+        self.file.add(seen)
         return True
 
-    def keep(self, case: Case) -> None:
-        """Make this the case, on disk too; where the disk refuses, say so and try again with the next answer."""
-        self.case, self.unkept = case, True
+    def kept_words(self, look: str | None, typed: str) -> bool:
+        """Keep `serial TEXT` or `plate TEXT`; False where the line is neither."""
+        if look is not None and typed in self.compiled.base.features[look].value_ids:
+            return False
         try:
-            write_case(self.path, case)
-            self.unkept = False
-        except Refused as refused:
-            tell(f"{refused} It is not kept yet; the next answer tries again.")
+            seen = read_words(self.compiled.base, typed)
+        except NotAnAnswer as reason:
+            self.screen.tell(str(reason))
+            return True
+        if seen is None:
+            return False
+        self.file.add(seen)
+        said = f"{seen_words(self.compiled.base, seen)}: {seen.serial or seen.plate_text}"
+        self.screen.tell(f"Kept, and not weighed yet: {said}. u takes it back.")
+        return True
 
     def take_back(self) -> bool:
         """Undo the last answer or pass, and ask that look again; False where there is nothing to undo."""
-        if not self.acts and not self.case.observations:
-            tell("There is nothing to take back.")
-            return False
-        last = self.acts.pop() if self.acts else None
-        if isinstance(last, str):
-            self.passed.discard(last)
-            self.wanted = last
-            tell(f"Taken up again: {self.compiled.base.features[last].label}.")
-            return True
-        gone = self.case.observations[-1]
-        tell(f"Taken back: {seen_words(self.compiled.base, gone)}.")
-        self.keep(last or self.case.model_copy(update={"observations": self.case.observations[:-1]}))
-        self.wanted = gone.feature
-        return True
-
-    def find(self, word: str) -> str | None:
-        """A feature by its name, its label or a word of its label or question; lists them where several fit."""
-        low = " ".join(word.lower().split())
-        if not low:
-            tell("Write a word behind f, as: f dial.")
-            return None
-        features = self.compiled.base.features
-        exact = [f for f, entry in features.items() if low in (f, entry.label.lower())]
-        found = exact or [f for f, entry in features.items() if low in entry.label.lower() or low in entry.ask.lower()]
-        if len(found) == 1:
-            return found[0]
-        names = ", ".join(features[f].label for f in found[:12]) + (", …" if len(found) > 12 else "")
-        tell(f"Which of: {names}?" if found else "No look goes by that word.")
-        return None
-
-    def show_leaders(self, examination: Examination) -> None:
-        """The three likeliest lines, in one."""
-        ranking, cells = examination.ranking, self.compiled.model.cells
-        order = sorted(range(len(cells.groups)), key=lambda g: (-ranking.by_group[g], g))[:3]
-        names = [
-            f"{percent(float(ranking.by_group[g]))} {group_words(self.compiled.base, cells.groups[g])}" for g in order
-        ]
-        write("\n" + wrapped("; ".join(names), "   ", "   ") + "\n")
-
-    def show_question(self, look: str, offered: Examination) -> None:
-        """The question, where to look, and the values by number, with their sketches side by side."""
-        feature = self.compiled.base.features[look]
-        seconds = [f" ({seconds_words(each.seconds)})" for each in offered.looks if each.feature == look]
-        tell(feature.ask + "".join(seconds))
-        write(wrapped(feature.look, "  ", "  ") + "\n")
-        for seen in self.case.observations:
-            if seen.feature == look:
-                tell(f"So far: {seen_words(self.compiled.base, seen)}. An answer takes its place.")
-        write(answers_shown(feature))
-        if feature.measure is not None:
-            tell("A length will do as well: 31 mm, 1 1/4 in.")
-
-
-def answers_shown(feature: Feature) -> str:
-    """A look's values by number, below their sketches where each has one."""
-    sketches = [feature.values[v].sketch if v in feature.values else None for v in feature.value_ids]
-    drawn = side_by_side([str(sketch) for sketch in sketches]) if all(sketches) else ""
-    return drawn + "".join(
-        wrapped(f"{number}  {feature.value_label(value)}", "  ", "     ") + "\n"
-        for number, value in enumerate(feature.value_ids, start=1)
-    )
-
-
-def side_by_side(sketches: list[str]) -> str:
-    """Line sketches in a row, each under its number, folded where the row is full."""
-    drawn = [sketch.rstrip("\n").split("\n") for sketch in sketches]
-    lines: list[str] = []
-    column = 18
-    row = max(1, (WIDTH - 2) // column)
-    for start in range(0, len(drawn), row):
-        part = drawn[start : start + row]
-        lines.append("  " + "".join(f"{start + i + 1}".ljust(column) for i in range(len(part))).rstrip())
-        for height in range(max(len(sketch) for sketch in part)):
-            cells = [(sketch[height] if height < len(sketch) else "")[: column - 1].ljust(column) for sketch in part]
-            lines.append("  " + "".join(cells).rstrip())
-    return "\n".join(lines) + "\n"
+        gone, base = self.file.take_back(), self.compiled.base
+        if gone is None:
+            self.screen.tell("There is nothing to take back.")
+        elif isinstance(gone, str):
+            self.screen.tell(f"Taken up again: {base.features[gone].label}.")
+            self.wanted = gone
+        else:
+            self.screen.tell(f"Taken back: {seen_words(base, gone)}.")
+            self.wanted = gone.feature
+        return gone is not None

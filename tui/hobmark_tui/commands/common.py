@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 import sys
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
 import typer
-from hobmark.knowledge.root import SHIPPED, knowledge_root
+from hobmark.knowledge.root import SHIPPED, knowledge_root, must_hold_knowledge
 from hobmark.problems import Problem, Refused
 from pydantic import BaseModel, TypeAdapter
 
@@ -35,10 +36,18 @@ FormatOption = Annotated[Format, typer.Option("--format", "-f", help="How the an
 
 
 def knowledge_roots(given: list[Path] | None) -> list[Path]:
-    """The folders to read, the shipped one where none is named."""
+    """The folders to read, the shipped one where none is named; Refused where one of them adds nothing."""
     if not given:
         return [knowledge_root()]
-    return [knowledge_root() if str(path) == SHIPPED else path for path in given]
+    roots = [knowledge_root() if str(path) == SHIPPED else path for path in given]
+    must_hold_knowledge(roots)
+    return roots
+
+
+def asks_for_json(arguments: list[str]) -> bool:
+    """Whether a command line, which may be at fault elsewhere, asks for JSON."""
+    apart = {("--format", "json"), ("-f", "json")} & set(itertools.pairwise(arguments))
+    return bool(apart or {"--format=json", "-fjson"} & set(arguments))
 
 
 def say(text: str) -> None:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
 from hobmark.curating.cases import case_paths, run_cases, run_specimens
-from hobmark.curating.check import checked
+from hobmark.curating.check import ENOUGH_RANGES, Trial, checked
 from hobmark.curating.schemas import schema_names, write_schemas
 from hobmark.reasoning.cache import load_compiled
 from hobmark.reports.curating import CasesReport, CheckReport, cases_text, check_text
 
-from hobmark_tui.commands.common import Format, FormatOption, Knowledge, knowledge_roots, say, say_json
+from hobmark_tui.commands.common import Format, FormatOption, Knowledge, knowledge_roots, say, say_json, usage
 from hobmark_tui.exits import ExitCode
 
 app = typer.Typer(
@@ -28,17 +29,24 @@ def check(
             "--idle", help="Also try what each statement, rule and specimen moves, and list those that move nothing."
         ),
     ] = False,
-    ranges: Annotated[int, typer.Option(min=10, max=100_000, help="Simulated ranges to try --idle on.")] = 400,
+    ranges: Annotated[int, typer.Option(min=10, max=100_000, help="Simulated ranges to try --idle on.")] = (
+        ENOUGH_RANGES
+    ),
     seed: Annotated[int, typer.Option(help="Seed of the simulated ranges.")] = 1,
+    maker: Annotated[str | None, typer.Option(metavar="NAME", help="Try --idle on this maker's entries only.")] = None,
     knowledge: Knowledge = None,
     format_: FormatOption = Format.TEXT,
 ) -> int:
-    """Read every file of a base and tell every problem with its place; then what a curator should know of it.
+    """Read every file of a base, kept cases too, and tell every problem with its place; then what to know of it.
 
-    Exit code 1 tells that there is advice: statements that say more than all, or that move nothing.
+    Exit code 1 tells that there is advice, such as statements that say more than all, or entries that move nothing.
     """
+    if maker is not None and not idle:
+        raise usage("--maker says which entries --idle tries.", "Add --idle.")
     roots = knowledge_roots(knowledge)
-    report = checked(load_compiled(roots), case_paths(roots) if idle else None, ranges=ranges, seed=seed)
+    progress = _progress if sys.stderr.isatty() else None
+    trial = Trial(ranges=ranges, seed=seed, maker=maker, progress=progress) if idle else None
+    report = checked(load_compiled(roots), roots, trial)
     _show(report, check_text(report), format_)
     return ExitCode.WARNING if report.advice or report.idle else ExitCode.DONE
 
@@ -73,6 +81,13 @@ def schema(
         return ExitCode.DONE
     say(write_schemas(out, name))
     return ExitCode.DONE
+
+
+def _progress(done: int, entries: int) -> None:
+    """How far --idle is, on one line that is gone when it is done."""
+    told = f"{done} of {entries} entries tried" if done < entries else ""
+    sys.stderr.write(f"\r\x1b[K{told}")
+    sys.stderr.flush()
 
 
 def _show(report: CheckReport | CasesReport, text: str, format_: Format) -> None:

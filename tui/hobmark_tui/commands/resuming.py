@@ -1,9 +1,8 @@
-"""Which case file a session of questions writes: an unfinished one of this folder, or a new one."""
+"""Which case file a session of questions writes: the newest begun one of this folder, or a new one."""
 
 from __future__ import annotations
 
 import datetime
-import re
 from pathlib import Path
 
 from hobmark.case import CaseFile, read_case
@@ -11,13 +10,12 @@ from hobmark.knowledge.vocabulary import Goal
 from hobmark.problems import Refused
 from hobmark.reasoning.examination import Compiled, Examination, claim_of
 from hobmark.reasoning.stopping import verdict
+from hobmark.reports.page import wrapped
 
-from hobmark_tui.commands.terminal import ask, tell
+from hobmark_tui.commands.terminal import Screen
 
 LOOKED_THROUGH = 20
 """How many of a folder's newest cases are tried: each costs a moment, and an older one can be named."""
-
-_NAME = re.compile(r"case-[0-9]{4}-[0-9]{2}-[0-9]{2}(-[0-9]+)?\.yaml")
 
 
 def new_case_path(folder: Path) -> Path:
@@ -31,18 +29,25 @@ def new_case_path(folder: Path) -> Path:
     return path
 
 
-def unfinished(folder: Path, compiled: Compiled, goal: Goal) -> CaseFile | None:
-    """The newest `case-DATE.yaml` of a folder, of whatever date, that reads and has looks left that tell something."""
-    named = [path for path in folder.glob("case-*.yaml") if _NAME.fullmatch(path.name) and path.is_file()]
+def newest_begun(folder: Path, compiled: Compiled, screen: Screen) -> CaseFile | None:
+    """The newest `case-*.yaml` of a folder, of whatever date and state, that reads and holds a look."""
+    named = [path for path in folder.glob("case-*.yaml") if path.is_file()]
     for path in sorted(named, key=_age, reverse=True)[:LOOKED_THROUGH]:
         try:
             found = read_case(path, compiled.base)
         except Refused as refused:
-            tell(f"Passed over, as it cannot be read: {refused.problems[0]}")
+            screen.tell(f"Passed over, as it cannot be read: {refused.problems[0]}")
             continue
-        if not verdict(Examination(compiled, found.case, goal, claim_of(compiled.base, found.case))).stop:
+        if found.case.observations:
             return found
     return None
+
+
+def state_words(found: CaseFile, compiled: Compiled, goal: Goal) -> str:
+    """How far a case has come: its looks, and whether it is settled or nothing more can be told."""
+    judged = verdict(Examination(compiled, found.case, goal, claim_of(compiled.base, found.case)))
+    state = ", settled" if judged.settled else ", nothing more to be told from there" if judged.stop else ""
+    return looks_words(len(found.case.answered())) + state
 
 
 def _age(path: Path) -> float:
@@ -54,18 +59,20 @@ def _age(path: Path) -> float:
 
 def chosen_path(folder: Path, compiled: Compiled, goal: Goal) -> Path | None:
     """The file to go on with, as the person says, or a new one; None where the person stops here."""
-    found = unfinished(folder, compiled, goal)
+    screen = Screen()
+    found = newest_begun(folder, compiled, screen)
     if found is None:
         return new_case_path(folder)
+    question = f"Go on with {found.path.name} ({state_words(found, compiled, goal)})? y/n"
     while True:
-        typed = ask(f"Go on with {found.path.name} ({looks_words(len(found.case.answered()))})? y/n ")
+        typed = screen.ask(wrapped(question, width=screen.width) + " ")
         if typed is None or typed.lower() in ("q", "quit"):
             return None
         if typed.lower() in ("y", "yes"):
             return found.path
         if typed.lower() in ("n", "no"):
             return new_case_path(folder)
-        tell("y goes on with it, n begins a new case, q stops.")
+        screen.tell("y goes on with it, n begins a new case, q stops.")
 
 
 def looks_words(count: int) -> str:

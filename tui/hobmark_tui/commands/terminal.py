@@ -1,34 +1,65 @@
-"""Plain lines to and from a person at a terminal."""
+"""Plain lines to and from a person at a terminal, folded to its width."""
 
 from __future__ import annotations
 
 import io
+import shutil
 import sys
+from dataclasses import dataclass
 
-from hobmark.reports.text import wrapped
+from hobmark.reports.page import WIDTH, wrapped
 
 from hobmark_tui.commands.common import say
 
-
-def ask(prompt: str) -> str | None:
-    """One line from the person, without the blanks about it; None at the end of input."""
-    write(prompt)
-    # A key that is no character answers nothing, and breaks nothing. Before the first read, or not at all.
-    if isinstance(sys.stdin, io.TextIOWrapper) and sys.stdin.errors != "replace":
-        sys.stdin.reconfigure(errors="replace")
-    try:
-        line = sys.stdin.readline()
-    except OSError:  # the terminal is gone
-        return None
-    return line.strip() if line else None
+NARROWEST = 40
+"""Columns below which lines are no longer folded shorter."""
 
 
-def tell(text: str) -> None:
-    """One folded paragraph."""
-    write(wrapped(text) + "\n")
+@dataclass
+class Screen:
+    """A person's terminal, and how far a line that was marked has moved up it."""
 
+    below: int = 0
+    """Lines written since the mark, the marked one included."""
 
-def write(text: str) -> None:
-    """Text as it stands, shown at once."""
-    say(text)
-    sys.stdout.flush()
+    @property
+    def width(self) -> int:
+        """Columns of a line, as the terminal is now."""
+        return min(WIDTH, max(NARROWEST, shutil.get_terminal_size().columns))
+
+    @property
+    def rows(self) -> int:
+        """Lines that are seen at once."""
+        return shutil.get_terminal_size().lines
+
+    def mark(self) -> None:
+        """The next line is the one to keep in sight."""
+        self.below = 0
+
+    @property
+    def scrolled_off(self) -> bool:
+        """Whether the marked line is out of sight once a prompt stands below what was written."""
+        return self.below > self.rows - 1
+
+    def ask(self, prompt: str) -> str | None:
+        """One line from the person, without the blanks about it; None at the end of input."""
+        self.write(prompt)
+        # A key that is no character answers nothing, and breaks nothing. Before the first read, or not at all.
+        if isinstance(sys.stdin, io.TextIOWrapper) and sys.stdin.errors != "replace":
+            sys.stdin.reconfigure(errors="replace")
+        try:
+            line = sys.stdin.readline()
+        except OSError:  # the terminal is gone
+            return None
+        self.below += 1
+        return line.strip() if line else None
+
+    def tell(self, text: str, first: str = "", rest: str = "") -> None:
+        """One folded paragraph."""
+        self.write(wrapped(text, first, rest, self.width) + "\n")
+
+    def write(self, text: str) -> None:
+        """Text as it stands, shown at once."""
+        say(text)
+        sys.stdout.flush()
+        self.below += text.count("\n")

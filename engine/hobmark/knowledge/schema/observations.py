@@ -6,7 +6,7 @@ import re
 from fractions import Fraction
 from typing import Annotated
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, OneOrMore, Text
 from hobmark.knowledge.vocabulary import Sure
@@ -44,7 +44,11 @@ def _yes(text: object) -> object:
     return text
 
 
-Yes = Annotated[bool, BeforeValidator(_yes)]
+Yes = Annotated[
+    bool,
+    BeforeValidator(_yes),
+    WithJsonSchema({"anyOf": [{"type": "boolean"}, {"enum": ["true", "false", "yes", "no"]}]}, mode="validation"),
+]
 """true or false."""
 
 

@@ -14,6 +14,8 @@ from hobmark.knowledge.vocabulary import HowOften, Status
 
 MOST_WAYS = 64
 """Ways one rule's `any` conditions may multiply to."""
+MOST_FEATURES = 16
+"""Features one rule's conditions may name."""
 
 
 class AnyOf(Entry):
@@ -36,9 +38,17 @@ class When(Entry):
         choices = [condition.any if isinstance(condition, AnyOf) else (condition,) for condition in self.all]
         if not all(option for options in choices for option in options):
             raise ValueError("a condition is empty. Write {feature: value}.")
+        if (count := len(self.features)) > MOST_FEATURES:
+            raise ValueError(f"the conditions name {count} features, more than {MOST_FEATURES}. Split the rule.")
         if (ways := math.prod(map(len, choices))) > MOST_WAYS:
             raise ValueError(f"the 'any' conditions multiply to {ways} ways. Split the rule.")
         return self
+
+    @property
+    def features(self) -> frozenset[str]:
+        """The features that the conditions name."""
+        choices = (c.any if isinstance(c, AnyOf) else (c,) for c in self.all)
+        return frozenset(feature for options in choices for option in options for feature in option)
 
 
 class FeatureConclusion(Entry):
@@ -113,8 +123,7 @@ class Rule(Entry):
     @property
     def tested(self) -> frozenset[str]:
         """The features its conditions test."""
-        choices = (c.any if isinstance(c, AnyOf) else (c,) for c in self.when.all)
-        return frozenset(feature for options in choices for option in options for feature in option)
+        return self.when.features
 
     @property
     def concluded(self) -> frozenset[str]:

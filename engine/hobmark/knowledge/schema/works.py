@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field, ValidationInfo, model_validator
 
 from hobmark.dates import read_span
-from hobmark.knowledge.schema.entry import TRUSTED, EdtfText, Entry, Id, Positive, Sources, Text, months
+from hobmark.knowledge.schema.entry import TRUSTED, EdtfText, Entry, Id, Months, Positive, Sources, Text
 from hobmark.knowledge.vocabulary import Certainty, HowOften, Status
 
 
@@ -90,7 +90,7 @@ class Change(Entry):
 
     from_: EdtfText = Field(alias="from")
     value: Id
-    run_out: Annotated[int, BeforeValidator(months)] = 0
+    run_out: Months = 0
 
     @model_validator(mode="after")
     def _has_a_date(self, info: ValidationInfo) -> Change:
@@ -100,6 +100,13 @@ class Change(Entry):
         if span.first_year is None or span.last_year is None:
             raise ValueError(f"'{self.from_}' leaves the change without a date. Give both ends, as [1938..1939].")
         return self
+
+
+def _years(made: object) -> object:
+    """A production is a list of dates, and so a statement's years are easily written as one."""
+    if isinstance(made, list | tuple):
+        raise ValueError("a statement's 'made' is one date, not a list. Write made: \"1931/1942\", in quotes.")
+    return made
 
 
 class Trait(Entry):
@@ -112,7 +119,7 @@ class Trait(Entry):
     how: HowOften | None = None
     values: dict[Id, HowOften] = Field(default_factory=dict)
     run: tuple[Id | Change, ...] = ()
-    made: EdtfText | None = None
+    made: Annotated[EdtfText | None, BeforeValidator(_years)] = None
     certainty: Certainty
     sources: Sources
     against: tuple[Id, ...] = ()
