@@ -68,6 +68,18 @@ def test_n_begins_a_new_case_and_leaves_the_old_one_alone(cache: Path, small: Pa
     assert kept(tmp_path, TODAY.replace(".yaml", "-2.yaml")) == [{"feature": "legs", "is": "curved"}]
 
 
+def test_a_case_changed_by_somebody_else_meanwhile_is_left_as_they_wrote_it(
+    cache: Path, small: Path, tmp_path: Path
+) -> None:
+    with on_terminal(cache, small, tmp_path) as terminal:
+        terminal.shown()
+        terminal.type("f legs", "1")
+        theirs = case_written(tmp_path, TODAY, ONE).read_bytes()
+        assert f"{TODAY} was changed by somebody else" in terminal.type("f clock", "1")
+    assert (tmp_path / TODAY).read_bytes() == theirs
+    assert [seen["feature"] for seen in kept(tmp_path, TODAY.replace(".yaml", "-2.yaml"))] == ["legs", "clock"]
+
+
 def test_a_case_begun_by_another_session_meanwhile_is_left_alone(cache: Path, small: Path, tmp_path: Path) -> None:
     with on_terminal(cache, small, tmp_path) as terminal:
         terminal.shown()

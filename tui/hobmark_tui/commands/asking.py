@@ -8,6 +8,7 @@ from pathlib import Path
 
 from hobmark.case import Case
 from hobmark.knowledge.vocabulary import Access, Goal, Situation
+from hobmark.problems import Refused
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.examination import Compiled, Examination, claim_of
 from hobmark.reasoning.stopping import verdict
@@ -104,10 +105,16 @@ class Asking:
     def close(self, why: str) -> None:
         """The report, why it stopped and how to go on; raise Refused where an answer could not be kept."""
         file, screen = self.file, self.screen
+        refused: Refused | None = None
+        try:  # before the report, which may be stopped half way
+            if file.unkept:
+                file.write()
+        except Refused as still:
+            refused = still
         if file.case.observations:
             self.show.last_report(self.now, str(file.path))
-        if file.unkept:
-            file.write()
+        if refused is not None:
+            raise refused
         screen.write("\n")
         screen.tell(f"Stopped: {why}.")
         if file.is_new:

@@ -6,7 +6,7 @@ import os
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from hobmark.case import Case, read_case, write_case
+from hobmark.case import Case, case_text, read_case, write_case
 from hobmark.files import read_text, refusal
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.observations import Observation
@@ -29,12 +29,15 @@ class Keeping:
     is_new: bool = False
     """Whether the file is still to be made."""
     passed: set[str] = field(default_factory=set)
+    on_disk: str | None = None
+    """The file as this session last read or wrote it."""
     acts: list[Case | str] = field(default_factory=list)
     """What is taken back, last first: the case before an answer, or a look that was passed over."""
 
     def open(self, base: KnowledgeBase, situation: Situation | None) -> None:
         """Read the case, or begin one; raise Refused where it cannot be read, or its folder not be written."""
         if self.path.exists():
+            self.on_disk = read_text(self.path)
             self.case = read_case(self.path, base).case
             self.screen.tell(f"Going on with {self.path} ({looks_words(len(self.case.answered()))}).")
             if any(line.lstrip().startswith("#") for line in read_text(self.path).splitlines()):
@@ -85,9 +88,13 @@ class Keeping:
             self.screen.tell(f"{refused} It is not kept yet; the next answer tries again.")
 
     def write(self) -> None:
-        """The case on disk, never over a file that another session has begun meanwhile; raise Refused."""
+        """The case on disk, never over what somebody else has begun or changed meanwhile; raise Refused."""
         if self.is_new and (self.path.exists() or self.path.is_symlink()):
             taken, self.path = self.path, new_case_path(self.path.parent)
             self.screen.tell(f"{taken.name} was begun by another session; this one is kept in {self.path}.")
+        elif not self.is_new and self.path.exists() and read_text(self.path) != self.on_disk:
+            changed, self.path = self.path, new_case_path(self.path.parent)
+            self.screen.tell(f"{changed.name} was changed by somebody else; this session is kept in {self.path}.")
         write_case(self.path, self.case)
+        self.on_disk = case_text(self.case)
         self.unkept = self.is_new = False
