@@ -11,7 +11,6 @@ import numpy as np
 from hobmark.case import Case
 from hobmark.curating.cases import case_paths, read_kept
 from hobmark.curating.idle import Progress, Removal, removals
-from hobmark.dates import read_ends, share_of_years
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
 from hobmark.knowledge.root import maker_folders, shown_path
 from hobmark.knowledge.schema.works import Trait
@@ -21,7 +20,7 @@ from hobmark.problems import Problem, Refused, one_of, shown
 from hobmark.reasoning.cells import variant_years
 from hobmark.reasoning.examination import Compiled
 from hobmark.reasoning.factory import specimen_years
-from hobmark.reasoning.statements import level_of
+from hobmark.reasoning.statements import applies_in, level_of
 from hobmark.reports.curating import CheckReport, Counts, NeverTried, Weightless
 
 ENOUGH_DECIBANS = 1.0
@@ -177,9 +176,7 @@ def _overfull(base: KnowledgeBase, folder: MakerFolder, variant: str, traits: Se
     years, _ = variant_years(folder.variants[variant], folder.maker.life)
     total = np.zeros(len(years))
     for trait in traits:
-        applies = (
-            share_of_years(*read_ends(trait.made), years) >= 0.5 if trait.made else np.ones(len(years), dtype=bool)
-        )
+        applies = applies_in(trait.made, years)
         words = list(trait.values.values()) or [trait.how or HowOften.ALWAYS]
         total += applies * sum(base.wording.often[how] for how in words)
     return bool((total > TOO_MUCH).any())

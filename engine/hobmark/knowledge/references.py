@@ -9,13 +9,13 @@ from pathlib import PurePath
 import numpy as np
 from pydantic import RootModel
 
-from hobmark.dates import read_ends, read_span, share_of_years
+from hobmark.dates import read_span
 from hobmark.knowledge.base import EVERY_VARIANT, KnowledgeBase, MakerFolder
 from hobmark.knowledge.limits import check_changes, check_rivals, check_ruled_out
 from hobmark.knowledge.schema.looks import Caution, Feature
 from hobmark.knowledge.schema.observations import MM_PER_INCH, Observation, Specimen, read_length
 from hobmark.knowledge.schema.rules import AnyOf, BoundConclusion, FeatureConclusion, Rule
-from hobmark.knowledge.schema.works import Family, FromTo, Trait, Variant
+from hobmark.knowledge.schema.works import Family, Trait, Variant
 from hobmark.knowledge.written import Written
 from hobmark.problems import Problem, did_you_mean, shown
 
@@ -102,11 +102,7 @@ def _check_models(
 def _made_within(variant: Variant, life: str) -> bool:
     span = read_span(life)
     years = np.arange(span.first_year or 0, (span.last_year or 0) + 1)
-    ends = [
-        (read_span(made.from_), read_span(made.to)) if isinstance(made, FromTo) else read_ends(made)
-        for made in variant.made
-    ]
-    return any(share_of_years(start, end, years).any() for start, end in ends)
+    return bool(variant.made_in(years).any())
 
 
 def _check_traits(

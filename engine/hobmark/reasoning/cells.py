@@ -11,9 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from hobmark.dates import Starts, read_ends, read_span, share_of_years
+from hobmark.dates import read_span
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.schema.works import FromTo, Variant
+from hobmark.knowledge.schema.works import Variant
 
 Floats = NDArray[np.float64]
 """An array of float64; the docstring beside it gives the shape."""
@@ -61,17 +61,8 @@ def variant_years(variant: Variant, life: str) -> tuple[Ints, Floats]:
     if span.first_year is None or span.last_year is None:
         raise ValueError(f"the life {life} is open")
     years = np.arange(span.first_year, span.last_year + 1)
-    share = made_in(variant, years)
+    share = variant.made_in(years)
     return years[share > 0], share[share > 0]
-
-
-def made_in(variant: Variant, starts: Starts, width: float = 1.0) -> Floats:
-    """How much of each stretch [y, y + width) a variant was made in; values 0 to 1."""
-    share = np.zeros(len(starts))
-    for made in variant.made:
-        start, end = (read_span(made.from_), read_span(made.to)) if isinstance(made, FromTo) else read_ends(made)
-        share = np.maximum(share, share_of_years(start, end, starts, width))
-    return share
 
 
 def build_cells(base: KnowledgeBase) -> Cells:

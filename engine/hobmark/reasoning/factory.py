@@ -19,7 +19,7 @@ from hobmark.knowledge.schema.looks import Feature
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.knowledge.schema.works import Trait
 from hobmark.knowledge.vocabulary import HowOften
-from hobmark.reasoning.cells import Cells, Floats, Group, Ints, made_in
+from hobmark.reasoning.cells import Cells, Floats, Group, Ints
 from hobmark.reasoning.reading import likelihood
 from hobmark.reasoning.statements import Camp, by_year, camps_of, spoken_of
 
@@ -131,7 +131,7 @@ def _maker_part(base: KnowledgeBase, folder: MakerFolder, cells: Cells, feature_
         years = cells.year[where]
         months = (years[:, None] + np.arange(MONTHS) / MONTHS).ravel()
         spoken = spoken_of(base, folder, traits, variant, feature, months, 1 / MONTHS)
-        made = made_in(folder.variants[variant], months, 1 / MONTHS).reshape(len(years), MONTHS)
+        made = folder.variants[variant].made_in(months, 1 / MONTHS).reshape(len(years), MONTHS)
         found = tuple(by_year(camp, made) for camp in camps_of(spoken, used))
         camps[variant] = found
         sightings[variant] = tuple(_sightings(base, folder, variant, feature_id, years, _cited(found)))

@@ -7,22 +7,17 @@ meets it. `any` is spread over several clauses. A maker's rules are chained by t
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
-from hobmark.knowledge.schema.rules import MOST_WAYS, AnyOf, FeatureConclusion, Rule
+from hobmark.knowledge.schema.rules import AnyOf, FeatureConclusion, Rule
 from hobmark.reasoning.chaining import DurableChainer, chainer
 from hobmark.reasoning.derivation import Atom, Clause, CountingChainer, Derivation, Firing
 
 Facts = Mapping[str, frozenset[str]]
 """Feature id -> the values of which one is known to hold."""
-
-
-class TooManyWays(ValueError):
-    """A rule's `any` conditions multiply beyond what is sound to chain."""
 
 
 def set_atom(feature: str, values: Iterable[str]) -> Atom:
@@ -103,7 +98,7 @@ def _amounts_to(feature: str, values: frozenset[str], sets: Mapping[str, frozens
 
 
 def compile_rules(folder: MakerFolder) -> MakerRules:
-    """Clauses of a maker's acting rules; raise TooManyWays, naming the rule, where `any` multiplies too far."""
+    """Clauses of a maker's acting rules. How far `any` may multiply is the schema's to say."""
     rules = {rule.id: rule for rule in folder.acting_rules}
     bodies = {rule.id: _bodies(rule) for rule in rules.values()}
     sets: dict[str, set[frozenset[str]]] = {}
@@ -130,9 +125,6 @@ def _bodies(rule: Rule) -> list[list[tuple[str, frozenset[str]]]]:
     for condition in rule.when.all:
         options = condition.any if isinstance(condition, AnyOf) else (condition,)
         choices.append([[(feature, frozenset(values)) for feature, values in option.items()] for option in options])
-    ways = math.prod(len(options) for options in choices)
-    if ways > MOST_WAYS:
-        raise TooManyWays(f"the 'any' conditions of {rule.id} multiply to {ways} ways. Split the rule.")
     return [list(itertools.chain.from_iterable(way)) for way in itertools.product(*choices)]
 
 

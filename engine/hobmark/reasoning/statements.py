@@ -70,12 +70,12 @@ def spoken_of(
         if level is None:
             continue
         word, named = _words(base, trait, feature.value_ids, years, width)
-        applies = _applies(trait.made, years, width)
+        applies = applies_in(trait.made, years, width)
         laid_out.append(Spoken(trait, level, base.wording.certainty[trait.certainty], word, named, applies))
     return laid_out
 
 
-def _applies(made: str | None, years: Starts, width: float) -> NDArray[np.bool_]:
+def applies_in(made: str | None, years: Starts, width: float = 1.0) -> NDArray[np.bool_]:
     """Where a statement holds; an uncertain end counts from its middle, one unknown moment over all its span."""
     if made is None:
         return np.ones(len(years), dtype=np.bool_)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import itertools
 from typing import Annotated, Literal
 
+import numpy as np
 from pydantic import BeforeValidator, Field, ValidationInfo, model_validator
 
-from hobmark.dates import read_span
+from hobmark.dates import Starts, Years, read_ends, read_span, share_of_years
 from hobmark.knowledge.schema.entry import TRUSTED, EdtfText, Entry, Id, Months, Positive, Sources, Text
 from hobmark.knowledge.vocabulary import Certainty, HowOften, Status
 
@@ -68,6 +69,14 @@ class Variant(Entry):
     units: Positive | None = None
     sources: Sources
     note: Text | None = None
+
+    def made_in(self, starts: Starts, width: float = 1.0) -> Years:
+        """How much of each stretch [y, y + width) it was made in; values 0 to 1."""
+        share = np.zeros(len(starts))
+        for made in self.made:
+            start, end = (read_span(made.from_), read_span(made.to)) if isinstance(made, FromTo) else read_ends(made)
+            share = np.maximum(share, share_of_years(start, end, starts, width))
+        return share
 
 
 class Family(Entry):
