@@ -107,6 +107,25 @@ def test_a_mistake_in_a_case_is_told_at_its_place(
     assert list(map(str, caught.value.problems)) == [f"{path}:{place}: {said}"]
 
 
+@pytest.mark.parametrize("part", ["claims", "expect"])
+def test_a_maker_that_did_not_make_the_variant_beside_it_is_told_at_its_place(
+    part: str, tmp_path: Path, base: KnowledgeBase
+) -> None:
+    both = base.with_makers({**base.makers, "wren_works": base.makers["finch_works"]})
+    path = written(tmp_path, f"hobmark: 1\n{part}: {{variant: finch_works/finch_deluxe, maker: wren_works}}\n")
+    with pytest.raises(Refused) as caught:
+        read_case(path, both)
+    assert str(caught.value) == (
+        f"{path}:2:{len(part) + 46}: 'wren_works' did not make the variant 'finch_works/finch_deluxe'; "
+        "'finch_works' did. Delete the maker, or name a variant of its own."
+    )
+
+
+def test_a_maker_beside_a_variant_of_its_own_is_taken_as_it_stands(tmp_path: Path, base: KnowledgeBase) -> None:
+    path = written(tmp_path, "hobmark: 1\nclaims: {maker: finch_works, variant: finch_deluxe}\n")
+    assert read_case(path, base).case.claims.maker == "finch_works"
+
+
 def test_every_problem_of_a_case_is_told_in_file_order(tmp_path: Path, base: KnowledgeBase) -> None:
     text = WHOLE.replace("finch_plain", "finch_plane").replace("is: urea", "is: urae").replace("body}", "bodi}")
     with pytest.raises(Refused) as caught:

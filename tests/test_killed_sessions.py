@@ -6,14 +6,19 @@ import datetime
 import os
 import random
 import signal
+import struct
 import time
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 from hobmark.case import Case, read_case
+from hobmark.files import PART
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.reading import read_base
+from hobmark.knowledge.schema.observations import Observation
+from hobmark_tui.sessions.session import CaseSession
 
 if os.name != "posix":
     pytest.skip("pseudo-terminals are POSIX", allow_module_level=True)
@@ -27,6 +32,10 @@ KILLS, SOON = 100, 5
 ANSWERS = ("1", "2", "1,2", "!1", "2?", "?", "s", "u", "f legs", "w")
 LONGEST_WAIT = 0.03
 """Seconds from an answer to the kill, at most: in that time it is read, written, synced and put in place."""
+
+
+CHANGES_KILLED, CHANGES_SOON = 50, 5
+"""The same of bare sessions, which change a case as fast as they can."""
 
 
 @dataclass(frozen=True)
@@ -86,7 +95,7 @@ def test_a_killed_session_leaves_a_case_that_lacks_at_most_the_answer_in_flight(
     others = found.before.without_feature("legs").observations
     assert found.after.without_feature("legs").observations == others
     assert found.after.observations == found.before.observations or len(legs(found.after)) == 1
-    assert all(name.startswith(".hobmark-") and name.endswith(".part") for name in found.litter)
+    assert all(PART.fullmatch(name) or name == f".{NAME}.lock" for name in found.litter)
 
 
 def test_a_killed_session_is_offered_again_with_its_looks(cache: Path, small: Path, tmp_path: Path) -> None:
@@ -107,3 +116,77 @@ def test_a_terminal_that_is_closed_leaves_the_case_whole(
         terminal.signal(signal.SIGHUP)
         terminal.code()
     assert legs(read_case(tmp_path / NAME, base).case) == [("curved",)]
+
+
+def changes(seed: int) -> Iterator[Callable[[CaseSession], object]]:
+    """Changes without end, the same for the same seed."""
+    draw = random.Random(seed)
+    while True:
+        value, place, text = (
+            draw.choice(("curved", "straight", "recess")),
+            draw.randrange(4),
+            "x" * draw.randrange(2000),
+        )
+        legs = Observation.model_validate({"feature": "legs", "is": value, "note": f"seen {text}"})
+        words = Observation.model_validate({"serial": f"H {draw.randrange(9999)}", "found_on": "body"})
+        acts: list[Callable[[CaseSession], object]] = [
+            lambda session, legs=legs: session.add(legs),
+            lambda session, words=words: session.add(words),
+            lambda session, place=place: session.remove(place),
+            lambda session, place=place, legs=legs: session.replace(place, legs),
+            lambda session, text=text: session.set_note(text),
+            lambda session: session.undo(),
+            lambda session: session.redo(),
+        ]
+        yield draw.choice(acts)
+
+
+def changed_until_killed(folder: Path, seed: int) -> int:
+    """Change a case in a child, kill it in the midst of that, and return how many changes it had made by then."""
+    told, tell = os.pipe()
+    child = os.fork()
+    if child == 0:
+        try:
+            with CaseSession.begin(folder) as session:
+                session.keep()
+                os.write(tell, struct.pack("I", 0))
+                for number, change in enumerate(changes(seed), start=1):
+                    change(session)
+                    os.write(tell, struct.pack("I", number))
+        finally:
+            os._exit(1)
+    os.close(tell)
+    with os.fdopen(told, "rb") as counts:
+        assert counts.read(4), "the child did not begin"
+        time.sleep(random.Random(seed).uniform(0, 0.1))
+        os.kill(child, signal.SIGKILL)
+        assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
+        return len(counts.read()) // 4
+
+
+def after(folder: Path, seed: int, count: int) -> list[Case]:
+    """The case after so many changes, and after one more, made by a session that nobody kills."""
+    with CaseSession.begin(folder) as session:
+        made = changes(seed)
+        for _ in range(count):
+            next(made)(session)
+        before = session.case
+        next(made)(session)
+        return [before, session.case]
+
+
+@pytest.mark.parametrize(
+    "seed", [n if n < CHANGES_SOON else pytest.param(n, marks=pytest.mark.slow) for n in range(CHANGES_KILLED)]
+)
+def test_a_killed_change_leaves_the_case_before_or_after_it_and_the_case_open_to_the_next_program(
+    base: KnowledgeBase, tmp_path: Path, seed: int
+) -> None:
+    for name in ("killed", "whole"):
+        (tmp_path / name).mkdir()
+    count = changed_until_killed(tmp_path / "killed", seed)
+    assert kept(tmp_path / "killed", base) in after(tmp_path / "whole", seed, count)
+    for part in (tmp_path / "killed").glob(".hobmark-*.part"):
+        os.utime(part, (0, 0))
+    with CaseSession.open(tmp_path / "killed" / NAME, base) as session:
+        assert session.trouble is None
+    assert [path.name for path in (tmp_path / "killed").iterdir()] == [NAME]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Literal
@@ -15,13 +15,15 @@ from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.references import check_observations
 from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, Text
 from hobmark.knowledge.schema.observations import Observation
-from hobmark.knowledge.vocabulary import Situation
+from hobmark.knowledge.vocabulary import Originality, Situation
 from hobmark.knowledge.written import Written
 from hobmark.marked_yaml import read_marked, validated
-from hobmark.problems import Problem, Refused, did_you_mean, shown
+from hobmark.problems import Refused, did_you_mean, shown
 
 VariantName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_\-]*(/[a-z][a-z0-9_\-]*)?$")]
 """A variant, as `maker/variant`, or `variant` alone where only one maker uses the name."""
+Loc = tuple[str | int, ...]
+"""The way to a place in a case: field names and places in lists."""
 
 
 class Claims(Entry):
@@ -35,13 +37,15 @@ class Claims(Entry):
 class Expected(Entry):
     """What a kept case must come to: this variant first, made then, these assemblies not its own.
 
-    `unlisted: true` stands for "not one I know".
+    `unlisted: true` stands for "not one I know"; `originality` names what single assemblies are; `verdict` the range.
     """
 
     maker: Id | None = None
     variant: VariantName | None = None
     made: EdtfText | None = None
     not_its_own: tuple[Id, ...] = ()
+    originality: dict[Id, Originality] = Field(default_factory=dict)
+    verdict: Originality | None = None
     unlisted: bool = False
 
 
@@ -85,32 +89,48 @@ def read_case(path: Path, base: KnowledgeBase) -> CaseFile:
     node = read_marked(path)
     case = validated(Case, node, str(path))
     written = Written(str(path), node, case)
-    problems = [*check_observations(written, case.observations, base), *_check_names(written, base)]
+    names = (written.problem(*fault) for fault in name_faults(case, base))
+    problems = [*check_observations(written, case.observations, base), *names]
     if problems:
         raise Refused(sorted(problems))
     return CaseFile(path, case)
 
 
-def _check_names(written: Written[Case], base: KnowledgeBase) -> Iterable[Problem]:
-    case = written.entry
-    named: list[tuple[tuple[str | int, ...], str | None]] = [(("claims", "variant"), case.claims.variant)]
-    named += [(("not", place), name) for place, name in enumerate(case.not_)]
-    makers: list[tuple[tuple[str | int, ...], str | None]] = [(("claims", "maker"), case.claims.maker)]
+def name_faults(case: Case, base: KnowledgeBase) -> Iterator[tuple[Loc, str, str]]:
+    """Names in a case that the base has not, or that contradict each other: (place, what is wrong, what to do)."""
+    named: list[tuple[Loc, str | None]] = [(("not", place), name) for place, name in enumerate(case.not_)]
+    makers: list[tuple[Loc, str | None]] = []
+    for part, said in (("claims", case.claims), ("expect", case.expect)):
+        if said is not None:
+            named.append(((part, "variant"), said.variant))
+            makers.append(((part, "maker"), said.maker))
+            yield from _contradiction(part, said, base)
     if case.expect is not None:
-        named.append((("expect", "variant"), case.expect.variant))
-        makers.append((("expect", "maker"), case.expect.maker))
-        for place, assembly in enumerate(case.expect.not_its_own):
+        assemblies: list[tuple[Loc, str]] = [
+            *((("not_its_own", place), assembly) for place, assembly in enumerate(case.expect.not_its_own)),
+            *((("originality", assembly, "[key]"), assembly) for assembly in case.expect.originality),
+        ]
+        for loc, assembly in assemblies:
             if assembly not in base.assemblies:
                 remedy = did_you_mean(assembly, base.assemblies).strip() or f"Use one of {', '.join(base.assemblies)}."
-                yield written.problem(("expect", "not_its_own", place), f"unknown assembly '{assembly}'.", remedy)
+                yield ("expect", *loc), f"unknown assembly '{assembly}'.", remedy
     for loc, name in named:
         if name is not None and name not in base.variant_keys:
             remedy = did_you_mean(name, base.variant_keys).strip() or "Write it as maker/variant."
-            yield written.problem(loc, f"unknown variant '{shown(name)}'.", remedy)
+            yield loc, f"unknown variant '{shown(name)}'.", remedy
     for loc, name in makers:
         if name is not None and name not in base.makers:
             remedy = did_you_mean(name, base.makers).strip() or f"Use one of {', '.join(base.makers)}."
-            yield written.problem(loc, f"unknown maker '{name}'.", remedy)
+            yield loc, f"unknown maker '{name}'.", remedy
+
+
+def _contradiction(part: str, said: Claims | Expected, base: KnowledgeBase) -> Iterator[tuple[Loc, str, str]]:
+    """A maker beside a variant that another maker made; each known, as an unknown one is told by itself."""
+    if said.maker in base.makers and said.variant in base.variant_keys:
+        maker, _ = base.variant_keys[said.variant]
+        if said.maker != maker:
+            amiss = f"'{said.maker}' did not make the variant '{said.variant}'; '{maker}' did."
+            yield (part, "maker"), amiss, "Delete the maker, or name a variant of its own."
 
 
 def case_text(case: Case) -> str:
@@ -133,12 +153,17 @@ def case_text(case: Case) -> str:
     return text + "observations:\n" + "".join(lines)
 
 
-def write_case(path: Path, case: Case) -> None:
-    """Write the case whole or not at all; raise Refused where it cannot be written, or not be read again."""
+def must_read_back(path: Path, case: Case) -> None:
+    """Raise Refused where a text of the case holds what no file may."""
     for text in _texts(case.model_dump(mode="json", exclude_defaults=True)):
         if bad := UNWANTED.search(text):
             amiss = f"the character {shown(bad[0])} in '{shown(text)}' cannot stand in a text."
             raise refusal(path, amiss, "Delete it, then save again.")
+
+
+def write_case(path: Path, case: Case) -> None:
+    """Write the case whole or not at all; raise Refused where it cannot be written, or not be read again."""
+    must_read_back(path, case)
     write_atomically(path, case_text(case))
 
 

@@ -7,8 +7,12 @@ import os
 import re
 import secrets
 import stat
+import time
 from contextlib import suppress
 from pathlib import Path
+
+if os.name == "posix":
+    import fcntl
 
 from hobmark.problems import Problem, Refused, shown
 
@@ -28,10 +32,15 @@ _REASONS = {
     errno.ENOSPC: ("the disk is full.", "Make room, then save again."),
     errno.EDQUOT: ("your share of the disk is full.", "Make room, then save again."),
     errno.EROFS: ("the disk can only be read.", "Choose another place."),
+    errno.EFBIG: ("the disk takes no file of this size.", "Choose another place."),
     errno.EIO: ("the disk reports a fault.", "Choose another place, and look after the disk."),
 }
 _NO_FOLDER_SYNC = (errno.EINVAL, errno.ENOTSUP, errno.EACCES, errno.EPERM)
 """Not every disk can sync a folder, and not every folder may be opened; the file is safe by then."""
+PART = re.compile(r"\.hobmark-[0-9a-f]{16}\.part")
+"""What a file is called while it is being written."""
+PART_LIFE = 60.0
+"""Seconds after which a part that nobody holds is what a killed program left."""
 
 
 def refusal(path: str | Path, message: str, remedy: str, line: int = 1, column: int = 1) -> Refused:
@@ -39,7 +48,8 @@ def refusal(path: str | Path, message: str, remedy: str, line: int = 1, column: 
     return Refused([Problem(str(path), line, column, message, remedy)])
 
 
-def _for(path: Path, error: OSError | ValueError) -> Refused:
+def refusal_for(path: Path, error: OSError | ValueError) -> Refused:
+    """A refusal of what the system said no to, in a person's words."""
     if not isinstance(error, OSError):  # Python's own complaint about NUL or unpaired surrogates in a name
         return refusal(path, "this is not a name a file can have.", "Choose another name.")
     reason = f"the system refuses: {shown(error.strerror or type(error).__name__)}."
@@ -81,7 +91,7 @@ def read_text(path: Path, within: Path | None = None) -> str:
     try:
         data = _bytes(path, within)
     except (OSError, ValueError) as error:
-        raise _for(path, error) from None
+        raise refusal_for(path, error) from None
     if len(data) > SIZE_LIMIT:
         raise refusal(path, "the file is larger than 5 MiB.", "Split it into smaller files.")
     try:
@@ -122,6 +132,7 @@ def _replace(path: Path, data: bytes) -> None:
     handle = os.open(part, flags, 0o666 if mode is None else stat.S_IMODE(mode))
     try:
         with os.fdopen(handle, "wb") as file:
+            _hold(handle)
             file.write(data)
             file.flush()
             if mode is not None and os.name == "posix":  # the mask has had its say when the part was made
@@ -133,6 +144,44 @@ def _replace(path: Path, data: bytes) -> None:
             part.unlink()
         raise
     _sync_folder(target.parent)
+
+
+def _hold(handle: int) -> bool:
+    """Lock an open file until it is closed, or its program killed; False where another program has."""
+    if os.name != "posix":  # elsewhere a file that is open cannot be deleted, so that nothing need be locked
+        return True
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return False
+    except OSError:  # a disk without locks: there its age alone tells whether a part is still being written
+        return True
+    return True
+
+
+def sweep_parts(folder: Path) -> None:
+    """Remove the half-written files that killed programs left in a folder: over a minute old, and held by nobody.
+
+    What cannot be listed or removed stays, and nothing is raised: whoever comes next sweeps again.
+    """
+    with suppress(OSError, ValueError):
+        for path in folder.iterdir():
+            if PART.fullmatch(path.name):
+                with suppress(OSError):
+                    _remove_if_left(path)
+
+
+def _remove_if_left(part: Path) -> None:
+    found = part.lstat()
+    if not stat.S_ISREG(found.st_mode) or time.time() - found.st_mtime < PART_LIFE:
+        return
+    handle = os.open(part, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0))
+    try:
+        is_left = _hold(handle)
+    finally:
+        os.close(handle)
+    if is_left:  # nobody opens it again: its name was drawn by lot, by whoever is no more
+        part.unlink()
 
 
 def write_atomically(path: Path, text: str) -> None:
@@ -149,7 +198,7 @@ def write_atomically(path: Path, text: str) -> None:
     try:
         _replace(path, data)
     except (OSError, ValueError) as error:
-        raise _for(path, error) from None
+        raise refusal_for(path, error) from None
 
 
 def write_bytes_atomically(path: Path, data: bytes) -> None:
@@ -157,4 +206,4 @@ def write_bytes_atomically(path: Path, data: bytes) -> None:
     try:
         _replace(path, data)
     except (OSError, ValueError) as error:
-        raise _for(path, error) from None
+        raise refusal_for(path, error) from None

@@ -48,7 +48,7 @@ def test_no_case_file_is_made_before_the_first_answer(asked: Terminal, tmp_path:
     asked.type("f legs", "w", "s", "r", "4")
     assert list(tmp_path.iterdir()) == []
     asked.type("f legs", "1")
-    assert [path.name for path in tmp_path.iterdir()] == [TODAY]
+    assert [path.name for path in tmp_path.glob("[!.]*")] == [TODAY]
 
 
 def test_stopping_at_once_leaves_nothing(asked: Terminal, tmp_path: Path) -> None:
@@ -179,6 +179,12 @@ def test_a_look_asked_for_again_shows_what_was_said_and_takes_its_place(asked: T
 def test_f_reaches_a_look_that_this_place_does_not_offer(asked: Terminal, tmp_path: Path) -> None:
     asked.type("f insulation", "2")
     assert kept(tmp_path) == [{"feature": "insulation", "is": "wool"}]
+
+
+def test_a_session_that_has_ended_leaves_its_case_and_nothing_else(asked: Terminal, tmp_path: Path) -> None:
+    asked.type("f legs", "1", "q")
+    asked.code()
+    assert [path.name for path in tmp_path.iterdir()] == [TODAY]
 
 
 def test_q_stops_and_says_so_and_how_to_go_on(asked: Terminal) -> None:

@@ -165,11 +165,11 @@ def test_each_claim_is_judged_and_both_together(hobmark: Hobmark, small: Path, t
     assert claims == [{"variant": "coppice/finch"}, {"made": "1947"}, {"variant": "coppice/finch", "made": "1947"}]
 
 
-def test_words_found_on_a_part_are_kept_and_said_not_to_be_weighed(
+def test_a_serial_that_fits_no_numbering_is_kept_and_said_not_to_be_weighed(
     hobmark: Hobmark, small: Path, tmp_path: Path
 ) -> None:
     path = case(tmp_path, "[{serial: H 41877, found_on: body}]")
-    assert "Counted neither way: serial on the body" in hobmark("identify", "-k", small, path).out
+    assert 'Counted neither way: serial "H 41877" on the body' in hobmark("identify", "-k", small, path).out
 
 
 def test_a_second_knowledge_folder_adds_its_maker(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:

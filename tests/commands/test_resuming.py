@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import os
+import signal
 from pathlib import Path
 
 import pytest
@@ -88,6 +89,55 @@ def test_a_case_begun_by_another_session_meanwhile_is_left_alone(cache: Path, sm
         terminal.type("f clock", "1")
     assert (tmp_path / TODAY).read_bytes() == other
     assert [seen["feature"] for seen in kept(tmp_path, TODAY.replace(".yaml", "-2.yaml"))] == ["legs", "clock"]
+
+
+def test_a_case_that_is_open_in_another_program_is_refused_and_left_alone(
+    cache: Path, small: Path, tmp_path: Path
+) -> None:
+    path = case_written(tmp_path, "mine.yaml", ONE)
+    with on_terminal(cache, small, tmp_path, "--ask", path) as first:
+        first.shown()
+        with on_terminal(cache, small, tmp_path, "--ask", path) as second:
+            shown = second.shown()
+            assert f"mine.yaml:1:1: this case is open in another program (process {first.pid})." in shown
+            assert "Close it there first, or go on with a copy of it." in shown
+            assert second.code() == 2
+        first.type("f clock", "3")
+    assert [seen["feature"] for seen in kept(tmp_path, "mine.yaml")] == ["legs", "clock"]
+
+
+def test_the_newest_case_is_refused_too_where_another_program_has_it_open(
+    cache: Path, small: Path, tmp_path: Path
+) -> None:
+    case_written(tmp_path, "case-2020-02-03.yaml", ONE)
+    with on_terminal(cache, small, tmp_path) as first:
+        first.shown()
+        first.type("y")
+        with on_terminal(cache, small, tmp_path) as second:
+            second.shown()
+            assert "this case is open in another program" in second.type("y")
+            assert second.code() == 2
+
+
+def test_two_programs_begun_at_once_in_one_folder_keep_a_case_each(cache: Path, small: Path, tmp_path: Path) -> None:
+    with on_terminal(cache, small, tmp_path) as first, on_terminal(cache, small, tmp_path) as second:
+        first.shown()
+        second.shown()
+        first.type("f legs", "1")
+        assert f"{TODAY} was begun by another session" in second.type("f clock", "1")
+    assert [seen["feature"] for seen in kept(tmp_path)] == ["legs"]
+    assert [seen["feature"] for seen in kept(tmp_path, TODAY.replace(".yaml", "-2.yaml"))] == ["clock"]
+
+
+def test_a_killed_program_keeps_nobody_from_its_case(cache: Path, small: Path, tmp_path: Path) -> None:
+    path = case_written(tmp_path, "mine.yaml", ONE)
+    with on_terminal(cache, small, tmp_path, "--ask", path) as first:
+        first.shown()
+        first.signal(signal.SIGKILL)
+        first.code()
+    assert (tmp_path / ".mine.yaml.lock").exists()
+    with on_terminal(cache, small, tmp_path, "--ask", path) as second:
+        assert "Going on with" in second.shown()
 
 
 def test_anything_else_asks_once_more_whether_to_go_on(cache: Path, small: Path, tmp_path: Path) -> None:

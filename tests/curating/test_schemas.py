@@ -12,7 +12,7 @@ import jsonschema
 import pytest
 import yaml
 from hobmark.curating.schemas import schema_names, schema_text, write_schemas
-from hobmark.knowledge.root import knowledge_root
+from hobmark.knowledge.root import DATING, knowledge_root
 from hobmark.problems import Refused
 
 
@@ -31,7 +31,8 @@ def test_a_schema_of_output_keeps_its_types() -> None:
 
 
 SCHEMA_OF = {f"{name}.yaml": name for name in ("wording", "assemblies", "features", "cautions", "maker", "sources")}
-SCHEMA_OF |= {f"{name}.yaml": name for name in ("models", "traits", "rules")}
+SCHEMA_OF |= {f"{name}.yaml": name for name in ("models", "traits", "rules", "serials")}
+SCHEMA_OF |= {"us_patents.yaml": "us_patents"} | {f"{name}.yaml": "dating" for name in DATING}
 TOP = Path(__file__).parents[2]
 FILES = sorted([*knowledge_root().rglob("*.yaml"), *(TOP / "examples").rglob("*.yaml")])
 WRITTEN = {

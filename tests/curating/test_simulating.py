@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -106,6 +107,40 @@ def test_a_swapped_assembly_comes_whole_from_one_donor(compiled: Compiled) -> No
         for y, there in enumerate(second.values):
             met = sum(one.shows["drip_pans"] == here and one.shows["grate_pattern"] == there for one in drawn)
             assert near(met, float(joint[x, y]), len(drawn)), (here, there)
+
+
+def test_what_no_swap_touched_shows_what_it_left_the_works_with(
+    compiled: Compiled, many: tuple[SimulatedRange, ...]
+) -> None:
+    places = {feature: compiled.base.features[feature].assembly for feature in drawn_features(compiled)}
+    untouched = [
+        (one, f) for one in many for f in places if places[f] not in one.swapped and f not in one.swapped_alone
+    ]
+    assert {(one.number, f) for one, f in untouched if one.shows[f] != one.own[f]} == set()
+
+
+def test_what_a_range_left_the_works_with_comes_from_its_own_phi(
+    compiled: Compiled, many: tuple[SimulatedRange, ...]
+) -> None:
+    cells = compiled.model.cells
+    listed = np.array([not cells.groups[g].unlisted for g in cells.group])
+    prior = np.where(listed, cells.prior, 0.0) / cells.prior[listed].sum()
+    for feature in drawn_features(compiled):
+        table = compiled.model.features[feature]
+        for x, value in enumerate(table.values):
+            count = sum(one.own[feature] == value for one in many)
+            assert near(count, float(prior @ table.phi[x]), MANY), (feature, value)
+
+
+def test_a_donor_of_the_same_cell_changes_no_value(compiled: Compiled) -> None:
+    """Own and donated value are drawn with one number, so that a change is the donor's doing and not chance."""
+    cells = replace(compiled.model.cells, donors=np.tile(np.eye(len(compiled.model.cells))[0], (3, 1)))
+    model = replace(compiled.model, cells=cells)
+    ranges = draw_ranges(Compiled(compiled.base, model, compiled.rules), 400, 5, [cells.groups[0]])
+    first_year = [one for one in ranges if one.year == cells.year[0]]
+    assert any(one.swapped for one in first_year)
+    same = [one.shows[f] == one.own[f] for one in first_year for f in one.own if f not in one.swapped_alone]
+    assert all(same)
 
 
 def test_readings_slip_and_fail_at_their_rates(compiled: Compiled, many: tuple[SimulatedRange, ...]) -> None:

@@ -33,7 +33,8 @@ def compiled(roots: list[Path]) -> Compiled:
 def test_the_maker_of_the_readme_has_a_file_of_every_kind(roots: list[Path]) -> None:
     folder = roots[1] / "my_maker"
     assert {path.name for path in folder.iterdir()} == {
-        *("maker.yaml", "sources.yaml", "models.yaml", "traits.yaml", "rules.yaml", "specimens", "cases")
+        *(f"{name}.yaml" for name in ("maker", "sources", "models", "traits", "rules", "serials")),
+        *("specimens", "cases"),
     }
 
 

@@ -108,12 +108,16 @@ def works(
 
 
 def base_of(
-    features: Mapping[str, Fields], *makers: MakerFolder, words: Wording | None = None, cautions: Fields | None = None
+    features: Mapping[str, Fields],
+    *makers: MakerFolder,
+    words: Wording | None = None,
+    cautions: Fields | None = None,
+    assemblies: Fields | None = None,
 ) -> KnowledgeBase:
     return KnowledgeBase.model_validate(
         {
             "wording": words or wording(PLAIN),
-            "assemblies": ASSEMBLIES,
+            "assemblies": {**ASSEMBLIES, **(assemblies or {})},
             "features": {name: {**told, "label": told["label"] + " " + name} for name, told in features.items()},
             "makers": {folder.maker.id: folder for folder in makers},
             "cautions": cautions or {},

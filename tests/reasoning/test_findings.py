@@ -123,7 +123,7 @@ def test_the_text_shows_a_contradiction() -> None:
 
 
 def test_the_text_names_the_assembly_that_is_not_its_own() -> None:
-    assert "oven control: perhaps not its own; if so, it came from Brindlemere heron_deluxe" in flat("a marriage")
+    assert "oven control: doubtful (29% that it is not its own) it seems to come from Brindlemere heron_deluxe" in flat("a marriage")
 
 
 def test_the_text_tells_of_a_look_with_more_room() -> None:
@@ -131,7 +131,7 @@ def test_the_text_tells_of_a_look_with_more_room() -> None:
 
 
 def test_what_is_kept_and_not_weighed_is_told() -> None:
-    assert "Counted neither way: serial on the body." in flat("a serial")
+    assert 'Counted neither way: serial "H 41877" on the body.' in flat("a serial")
 
 
 # JSON

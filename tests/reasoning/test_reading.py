@@ -148,8 +148,9 @@ def test_what_has_no_bands_cannot_be_measured() -> None:
         (look("grate", ["ring", "square"]), {"ring", "square"}),
         (look("depth", measured="31 mm"), {"deep"}),
         (look("depth", measured="14 mm"), {"shallow"}),
+        (look("depth", measured="20 mm"), {"shallow", "deep"}),
     ],
-    ids=["a value", "a set", "a measure well inside", "another"],
+    ids=["a value", "a set", "a measure well inside", "another", "near an edge"],
 )
 def test_rules_are_given_certain_positive_readings(seen: Observation, values: set[str]) -> None:
     assert known_values(BASE, seen) == values
@@ -163,11 +164,10 @@ def test_rules_are_given_certain_positive_readings(seen: Observation, values: se
         look("grate", is_not="ring"),
         look("grate", unseen=True),
         look("shelf", removed=True),
-        look("depth", measured="20 mm"),
         look("depth", measured="31 mm", sure="likely"),
         Observation.model_validate({"serial": "41877", "found_on": "body"}),
     ],
-    ids=["likely", "guess", "negation", "unseen", "removed", "near an edge", "likely measure", "serial"],
+    ids=["likely", "guess", "negation", "unseen", "removed", "likely measure", "serial"],
 )
 def test_rules_are_given_nothing_else(seen: Observation) -> None:
     assert known_values(BASE, seen) is None

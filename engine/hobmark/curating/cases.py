@@ -15,11 +15,9 @@ from hobmark.problems import Problem, Refused
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.examination import Compiled, Examination
 from hobmark.reasoning.model import retabled
+from hobmark.reasoning.originality import NOT_ITS_OWN, originality
 from hobmark.reports.curating import Outcome
 from hobmark.reports.words import group_words, percent
-
-NOT_ITS_OWN = 0.5
-"""An assembly that a case expects not to be the range's own must reach this probability."""
 
 
 def case_paths(roots: Iterable[Path]) -> list[Path]:
@@ -87,6 +85,21 @@ def _faults(examination: Examination, expect: Expected, leader: Group) -> Iterab
         found = float(ranking.swapped[model.assemblies.index(assembly)])
         if found < NOT_ITS_OWN:
             yield f"expected the {assembly} not to be its own, which has {percent(found)}"
+    yield from _originality_faults(examination, expect)
+
+
+def _originality_faults(examination: Examination, expect: Expected) -> Iterable[str]:
+    if not expect.originality and expect.verdict is None:
+        return
+    whole = originality(examination.compiled.base, examination.ranking)
+    found = {examination.compiled.model.assemblies[part.assembly]: part for part in whole.parts}
+    for assembly, verdict in expect.originality.items():
+        part = found.get(assembly)
+        told = f"{part.verdict.value} ({percent(part.swapped)} not its own)" if part is not None else "not looked at"
+        if part is None or part.verdict is not verdict:
+            yield f"expected the {assembly} to be {verdict.value}, but it is {told}"
+    if expect.verdict is not None and whole.verdict is not expect.verdict:
+        yield f"expected the range to be {expect.verdict.value}, but it is {whole.verdict.value}"
 
 
 def run_specimens(base: KnowledgeBase, compiled: Compiled) -> list[Outcome]:

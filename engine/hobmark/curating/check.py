@@ -11,6 +11,7 @@ import numpy as np
 from hobmark.case import Case
 from hobmark.curating.cases import case_paths, read_kept
 from hobmark.curating.idle import Progress, Removal, removals
+from hobmark.dating.serial_words import contradiction
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
 from hobmark.knowledge.root import maker_folders, shown_path
 from hobmark.knowledge.schema.works import Trait
@@ -105,13 +106,14 @@ def _advice(base: KnowledgeBase, folder: MakerFolder, roots: Sequence[Path]) -> 
                 made = specimen.known.made
                 yield f"{specimen.id}: made {made}, when no {specimen.known.variant} was: it counts for nothing."
     yield from _says_twice(folder, roots)
+    yield from _dates_against(folder, roots)
     yield from _says_too_little(base, folder)
 
 
 def _says_twice(folder: MakerFolder, roots: Sequence[Path]) -> Iterator[str]:
     """Statements on features that the maker's rules test too, with where each stands."""
     features = sorted(folder.tested_features & folder.stated_features - folder.concluded_features)
-    lines = _lines_of_traits(folder.maker.id, roots) if features else {}
+    lines = _lines_of(folder.maker.id, "traits.yaml", roots) if features else {}
     for feature in features:
         about = [trait.id for trait in folder.acting_traits if trait.feature == feature]
         listed = ", ".join(f"{name} ({lines[name]})" if name in lines else name for name in about[:MOST_LISTED])
@@ -122,13 +124,25 @@ def _says_twice(folder: MakerFolder, roots: Sequence[Path]) -> Iterator[str]:
         )
 
 
-def _lines_of_traits(maker: str, roots: Sequence[Path]) -> dict[str, str]:
-    """Statement id -> file and line, of the maker's folder; a base from the cache knows no places."""
+def _dates_against(folder: MakerFolder, roots: Sequence[Path]) -> Iterator[str]:
+    """Dated serial numbers that cannot both be right, with where their block stands."""
+    against = [(block, pair) for block in folder.serials for pair in block.untold]
+    lines = _lines_of(folder.maker.id, "serials.yaml", roots) if against else {}
+    for block, (low, high) in against:
+        yield (
+            f"{block.id} ({lines.get(block.id, folder.maker.id)}): "
+            f"{contradiction(block.anchors[low], block.anchors[high])}. Both count, and widen what is read near them. "
+            "If you know of it, write 'against' in one, with the other's number."
+        )
+
+
+def _lines_of(maker: str, name: str, roots: Sequence[Path]) -> dict[str, str]:
+    """Entry id -> file and line, of one list in the maker's folder; a base from the cache knows no places."""
     for folder in (folder for root in roots for folder in maker_folders(root)):
         try:
             about = plain(read_marked(folder / "maker.yaml"))
             if isinstance(about, dict) and about.get("id") == maker:
-                entries, path = read_marked(folder / "traits.yaml").value, shown_path(folder / "traits.yaml")
+                entries, path = read_marked(folder / name).value, shown_path(folder / name)
                 fields = [(entry.line, plain(entry)) for entry in entries if isinstance(entry, Node)]
                 return {str(each["id"]): f"{path}:{line}" for line, each in fields if isinstance(each, dict)}
         except Refused:

@@ -15,6 +15,7 @@ from hobmark.knowledge.base import KnowledgeBase, MakerFolder
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.rules import Rule
 from hobmark.reasoning.cells import Floats
+from hobmark.reasoning.dated import dated, dated_messages
 from hobmark.reasoning.evidence import all_messages, known_facts, with_gates
 from hobmark.reasoning.examination import Compiled
 from hobmark.reasoning.model import Model, retabled
@@ -133,7 +134,8 @@ def _reduced(compiled: Compiled, makers: Sequence[str]) -> Iterator[_Reduced]:
 def _outcome(base: KnowledgeBase, model: Model, rules: Mapping[str, MakerRules], case: Case) -> tuple[Floats, Floats]:
     """P(group | O) and P(year | O)."""
     facts = known_facts(base, with_gates(base, case.observations))
-    ranking = rank(model, all_messages(base, model, rules.values(), case.observations, facts))
+    found = all_messages(base, model, rules.values(), case.observations, facts)
+    ranking = rank(model, [*found, *dated_messages(base, model, dated(base, case.observations))])
     return ranking.by_group, np.array(list(ranking.by_year.values()))
 
 

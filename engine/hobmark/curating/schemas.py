@@ -9,12 +9,23 @@ from pydantic import BaseModel
 
 from hobmark.case import Case
 from hobmark.files import write_atomically
-from hobmark.knowledge.reading import AssemblyFile, CautionFile, FeatureFile, ModelFile, RuleFile, SourceFile, TraitFile
+from hobmark.knowledge.dating_tables import DatingFile, PatentFile
+from hobmark.knowledge.reading import (
+    AssemblyFile,
+    CautionFile,
+    FeatureFile,
+    ModelFile,
+    RuleFile,
+    SerialFile,
+    SourceFile,
+    TraitFile,
+)
 from hobmark.knowledge.schema.looks import Wording
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.knowledge.schema.works import Maker
 from hobmark.problems import Problem, Refused, did_you_mean
 from hobmark.reports.curating import CasesReport, CheckReport, ProblemsReport
+from hobmark.reports.dating import DateReport
 from hobmark.reports.identify import Findings
 
 _MODELS: dict[str, tuple[type[BaseModel], bool]] = {
@@ -22,14 +33,18 @@ _MODELS: dict[str, tuple[type[BaseModel], bool]] = {
     "assemblies": (AssemblyFile, False),
     "features": (FeatureFile, False),
     "cautions": (CautionFile, False),
+    "us_patents": (PatentFile, False),
+    "dating": (DatingFile, False),
     "maker": (Maker, False),
     "sources": (SourceFile, False),
     "models": (ModelFile, False),
     "traits": (TraitFile, False),
     "rules": (RuleFile, False),
+    "serials": (SerialFile, False),
     "specimen": (Specimen, False),
     "case": (Case, False),
     "identify-output": (Findings, True),
+    "date-output": (DateReport, True),
     "check-output": (CheckReport, True),
     "cases-output": (CasesReport, True),
     "problems-output": (ProblemsReport, True),

@@ -22,7 +22,8 @@ from hobmark.reasoning.questions import cannot_tell
 class SimulatedRange:
     """One drawn range: what it is, which assemblies and single parts are not its own, and what it shows.
 
-    `shows` holds the value now on the range, `readings` what a person says who looks (None: cannot tell).
+    `shows` holds the value now on the range, `own` the one it left the works with (another only where a part came from
+    elsewhere and differs), `readings` what a person says who looks (None: cannot tell).
     """
 
     number: int
@@ -31,6 +32,7 @@ class SimulatedRange:
     swapped: frozenset[str]
     swapped_alone: frozenset[str]
     shows: Mapping[str, str]
+    own: Mapping[str, str]
     readings: Mapping[str, str | None]
 
     def answer(self, feature: str) -> str | None:
@@ -121,14 +123,17 @@ def _drawn(
     source = np.where(swapped, np.minimum(donor, len(cells) - 1), cell)[tables.assembly]
     alone = stream.random(len(rows)) < tables.alone
     chances = np.where(alone[:, None], tables.donated[maker], tables.factory[rows, :, source])
-    value = _picked(chances, stream.random(len(rows)), tables.last_value)
+    uniform = stream.random(len(rows))
+    value = _picked(chances, uniform, tables.last_value)
+    own = _picked(tables.factory[rows, :, cell], uniform, tables.last_value)
     reading = _picked(tables.slips[rows, :, value], stream.random(len(rows)), tables.last_value)
     blind = stream.random(len(rows)) < tables.blind
     shows: dict[str, str] = {}
+    left_with: dict[str, str] = {}
     read: dict[str, str | None] = {}
     for f, feature in enumerate(tables.features):
         values = model.features[feature].values
-        shows[feature] = values[value[f]]
+        shows[feature], left_with[feature] = values[value[f]], values[own[f]]
         read[feature] = None if blind[f] else values[reading[f]]
     for feature in tables.features:
         gates = base.features[feature].needs.items()
@@ -141,6 +146,7 @@ def _drawn(
         swapped=frozenset(np.array(model.assemblies)[swapped].tolist()),
         swapped_alone=frozenset(np.array(tables.features)[alone].tolist()),
         shows=shows,
+        own=left_with,
         readings=read,
     )
 

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cached_property
 
 from pydantic import Field
 
+from hobmark.knowledge.schema.dating import DatingTables
 from hobmark.knowledge.schema.entry import Entry
 from hobmark.knowledge.schema.looks import Assembly, Caution, Feature, Wording
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.knowledge.schema.rules import Rule
+from hobmark.knowledge.schema.serials import SerialFormat
 from hobmark.knowledge.schema.works import Family, Maker, Source, Trait, Variant
 from hobmark.knowledge.vocabulary import Status
 
 EVERY_VARIANT = "all"
 """In a statement's `of`: every variant of the maker."""
+RATING_PLATE, PLATES = "rating_plate", "plates"
+"""The place that every case may name, and the assembly it belongs to."""
 
 
 class MakerFolder(Entry):
@@ -25,6 +30,7 @@ class MakerFolder(Entry):
     families: dict[str, Family] = Field(default_factory=dict)
     traits: tuple[Trait, ...] = ()
     rules: tuple[Rule, ...] = ()
+    serials: tuple[SerialFormat, ...] = ()
     specimens: tuple[Specimen, ...] = ()
 
     @property
@@ -88,6 +94,7 @@ class KnowledgeBase(Entry):
     features: dict[str, Feature]
     makers: dict[str, MakerFolder]
     cautions: dict[str, Caution] = Field(default_factory=dict)
+    dating: DatingTables = DatingTables()
 
     def variant(self, maker: str, variant: str) -> Variant:
         """Look a variant up; KeyError if there is none."""
@@ -96,6 +103,12 @@ class KnowledgeBase(Entry):
     def variant_label(self, maker: str, variant: str) -> str:
         """The words for a variant."""
         return self.variant(maker, variant).label
+
+    def assembly_of(self, place: str) -> str | None:
+        """The assembly that a place where words or a number were found belongs to; None where the base has none."""
+        if place in self.assemblies:
+            return place
+        return PLATES if place == RATING_PLATE and PLATES in self.assemblies else None
 
     @cached_property
     def variant_keys(self) -> dict[str, tuple[str, str]]:
@@ -141,8 +154,14 @@ class KnowledgeBase(Entry):
             for trait in folder.traits
             if any(name not in gone for name in trait.of)
         )
+        serials = tuple(
+            block.model_copy(update={"of": tuple(name for name in block.of if name not in gone)})
+            for block in folder.serials
+            if not block.of or any(name not in gone for name in block.of)
+        )
         specimens = tuple(specimen for specimen in folder.specimens if specimen.known.variant not in variants)
-        makers[maker] = _remade(folder, {"families": families, "traits": traits, "specimens": specimens})
+        kept = {"families": families, "traits": traits, "serials": serials, "specimens": specimens}
+        makers[maker] = _remade(folder, kept)
         return self.with_makers(makers)
 
     def with_makers(self, makers: dict[str, MakerFolder]) -> KnowledgeBase:
@@ -151,7 +170,7 @@ class KnowledgeBase(Entry):
         return KnowledgeBase(**(fields | {"makers": makers}))
 
 
-def _remade(folder: MakerFolder, update: dict[str, object]) -> MakerFolder:
+def _remade(folder: MakerFolder, update: Mapping[str, object]) -> MakerFolder:
     # A plain model_copy would carry the cached look-ups of the folder it was made from.
     fields = {name: getattr(folder, name) for name in MakerFolder.model_fields}
-    return MakerFolder(**(fields | update))
+    return MakerFolder(**(fields | dict(update)))

@@ -11,11 +11,15 @@ from typing import Annotated, TypeVar
 from pydantic import BaseModel, BeforeValidator, RootModel
 
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
-from hobmark.knowledge.references import check_cautions, check_common, check_folder
+from hobmark.knowledge.dating_tables import DatingFile, PatentFile, tables_of
+from hobmark.knowledge.numbering import check_numbers
+from hobmark.knowledge.references import check_cautions, check_common, check_folder, check_serials
 from hobmark.knowledge.root import (
     CAUTIONS,
     COMMON_FILES,
+    DATING_FILES,
     SHIPPED,
+    US_PATENTS,
     maker_folders,
     must_hold_knowledge,
     shown_path,
@@ -25,6 +29,7 @@ from hobmark.knowledge.schema.entry import Id
 from hobmark.knowledge.schema.looks import Assembly, Caution, Feature, Wording
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.knowledge.schema.rules import Rule
+from hobmark.knowledge.schema.serials import SerialFormat
 from hobmark.knowledge.schema.works import Family, Maker, Source, Trait
 from hobmark.knowledge.written import Written
 from hobmark.marked_yaml import Node, read_marked, validated
@@ -63,6 +68,10 @@ class TraitFile(RootModel[Annotated[tuple[Trait, ...], BeforeValidator(_none_yet
 
 class RuleFile(RootModel[Annotated[tuple[Rule, ...], BeforeValidator(_none_yet)]]):
     """rules.yaml; where nothing is written yet, no rule."""
+
+
+class SerialFile(RootModel[Annotated[tuple[SerialFormat, ...], BeforeValidator(_none_yet)]]):
+    """serials.yaml; where nothing is written yet, no numbers."""
 
 
 @dataclass(slots=True)
@@ -130,6 +139,8 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
     assemblies: list[Written[AssemblyFile]] = []
     features: list[Written[FeatureFile]] = []
     cautions: list[Written[CautionFile]] = []
+    patents: list[Written[PatentFile]] = []
+    dating: list[Written[DatingFile]] = []
     folders: list[tuple[Path, Path]] = []
     for root in roots:
         reader.problems += stray_files(root)
@@ -138,6 +149,8 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
         assemblies += _present(reader.read(AssemblyFile, path, root) for path in _named(root, "assemblies.yaml"))
         features += _present(reader.read(FeatureFile, path, root) for path in _named(root, "features.yaml"))
         cautions += _present(reader.read(CautionFile, path, root) for path in _named(root, CAUTIONS))
+        patents += _present(reader.read(PatentFile, path, root) for path in _named(root, US_PATENTS))
+        dating += _present(reader.read(DatingFile, path, root) for name in DATING_FILES for path in _named(root, name))
         folders += [(root, folder) for folder in maker_folders(root)]
     if reader.problems:
         for root, folder_path in folders:
@@ -153,6 +166,7 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
         features=_merged(features, reader.problems),
         makers={},
         cautions=_merged(cautions, reader.problems),
+        dating=tables_of(patents, dating, reader.problems),
     )
     for written in features:
         reader.problems += check_common(written, base)
@@ -186,6 +200,7 @@ def _read_folder(
     models = reader.read(ModelFile, folder / "models.yaml", root, partly=True)
     traits = _optional(reader, TraitFile, folder / "traits.yaml", root)
     rules = _optional(reader, RuleFile, folder / "rules.yaml", root)
+    serials = _optional(reader, SerialFile, folder / "serials.yaml", root)
     paths = sorted((folder / "specimens").glob("*.yaml"), key=os.fspath)
     specimens = _present(reader.read(Specimen, path, root) for path in paths)
     unread = sources is None and os.path.lexists(folder / "sources.yaml")
@@ -197,10 +212,14 @@ def _read_folder(
         families=models.entry.root,
         traits=traits.entry.root if traits else (),
         rules=rules.entry.root if rules else (),
+        serials=serials.entry.root if serials else (),
         specimens=tuple(written.entry for written in specimens),
     )
     citable = {path.stem for path in paths}.union(sources.names if sources else ())
     reader.problems += check_folder(read, base, models, traits, rules, specimens, citable)
+    if serials is not None:
+        named = {*read.families, *read.variants, *models.names}
+        reader.problems += [*check_serials(serials, named, base, citable), *check_numbers(serials, read.maker.life)]
     return maker, read
 
 

@@ -15,6 +15,7 @@ from hobmark.knowledge.limits import check_changes, check_rivals, check_ruled_ou
 from hobmark.knowledge.schema.looks import Caution, Feature
 from hobmark.knowledge.schema.observations import MM_PER_INCH, Observation, Specimen, read_length
 from hobmark.knowledge.schema.rules import AnyOf, BoundConclusion, FeatureConclusion, Rule
+from hobmark.knowledge.schema.serials import SerialFormat
 from hobmark.knowledge.schema.works import Family, Trait, Variant
 from hobmark.knowledge.written import Written
 from hobmark.problems import Problem, did_you_mean, shown
@@ -216,7 +217,24 @@ def _beyond(feature: Feature, length: float) -> tuple[str, str] | None:
     return f"{amiss} than this part of any range", f"Write {shortest:g} mm to {LONGEST / 1000:g} m, with its unit."
 
 
-def _duplicate_ids(written: Written[object], entries: Sequence[Trait | Rule]) -> Iterator[Problem]:
+def check_serials(
+    serials: Written[RootModel[tuple[SerialFormat, ...]]],
+    named: Collection[str],
+    base: KnowledgeBase,
+    citable: Collection[str],
+) -> Iterator[Problem]:
+    """Blocks name parts, variants and sources that stand, and their anchors sources."""
+    yield from _duplicate_ids(serials, serials.entry.root)
+    for position, block in enumerate(serials.entry.root):
+        if block.found_on not in {*base.assemblies, "rating_plate"}:
+            yield _unknown(serials, (position, "found_on"), "assembly", block.found_on, base.assemblies)
+        yield from _of(serials, (position, "of"), block.of, named)
+        yield from _sources(serials, (position,), block.sources, citable)
+        for place, anchor in enumerate(block.anchors):
+            yield from _sources(serials, (position, "anchors", place), anchor.sources, citable)
+
+
+def _duplicate_ids(written: Written[object], entries: Sequence[Trait | Rule | SerialFormat]) -> Iterator[Problem]:
     first: dict[str, int] = {}
     for position, entry in enumerate(entries):
         if entry.id in first:

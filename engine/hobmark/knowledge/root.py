@@ -17,11 +17,18 @@ COMMON_FILES = ("wording.yaml", "assemblies.yaml", "features.yaml")
 """The files that stand once, above the makers."""
 CAUTIONS = "reference/cautions.yaml"
 """The cautions shown with every answer."""
-MAKER_FILES = ("maker.yaml", "sources.yaml", "models.yaml", "traits.yaml", "rules.yaml")
+US_PATENTS = "reference/us_patents.yaml"
+"""The first number of each year's US patents."""
+DATING = ("marking", "post_and_telephone", "standards", "wartime")
+DATING_FILES = tuple(f"reference/{name}.yaml" for name in DATING)
+"""What forms and words on a plate prove of years, by subject."""
+REFERENCE_FILES = (CAUTIONS, US_PATENTS, *DATING_FILES)
+"""The files of `reference/`."""
+MAKER_FILES = ("maker.yaml", "sources.yaml", "models.yaml", "traits.yaml", "rules.yaml", "serials.yaml")
 """The files of one maker's folder."""
 ENTRY_FOLDERS = ("specimens", "cases")
 """The folders of a maker that hold one entry a file."""
-LATER_FILES = ("serials.yaml", "parts.yaml", "setup.yaml")
+LATER_FILES = ("parts.yaml", "setup.yaml")
 """Files of a maker that no version reads yet."""
 
 
@@ -55,7 +62,7 @@ def knowledge_files(roots: Sequence[Path]) -> list[Path]:
     """Every file that a base read from `roots` depends on, in a fixed order (cases are not among them)."""
     files: list[Path] = []
     for root in roots:
-        files += [root / name for name in (*COMMON_FILES, CAUTIONS) if (root / name).exists()]
+        files += [root / name for name in (*COMMON_FILES, *REFERENCE_FILES) if (root / name).exists()]
         for folder in maker_folders(root):
             files += [folder / name for name in MAKER_FILES if (folder / name).exists()]
             files += sorted((folder / "specimens").glob("*.yaml"))
@@ -76,7 +83,7 @@ def _not_a_root(root: Path) -> tuple[str, str] | None:
         return "there is no such folder.", "Give the folder of a knowledge base."
     if not root.is_dir():
         return "this is a file, not a folder.", "Give the folder of a knowledge base."
-    holds = maker_folders(root) or any(os.path.lexists(root / name) for name in (*COMMON_FILES, CAUTIONS))
+    holds = maker_folders(root) or any(os.path.lexists(root / name) for name in (*COMMON_FILES, *REFERENCE_FILES))
     if (root / "maker.yaml").exists() or (not holds and any((root / name).exists() for name in MAKER_FILES)):
         return "this is a maker's own folder.", above
     if holds or _strays(root):
@@ -119,8 +126,8 @@ def _strays(root: Path) -> list[_Stray]:
         if folder in makers:
             found += _strays_of_maker(folder)
         elif folder == reference:
-            named = (path for path in _yaml_in(folder) if path != root / CAUTIONS)
-            found += [_Stray(path, f"reference/{path.name}", (CAUTIONS,)) for path in named]
+            named = (path for path in _yaml_in(folder) if f"reference/{path.name}" not in REFERENCE_FILES)
+            found += [_Stray(path, f"reference/{path.name}", REFERENCE_FILES) for path in named]
         else:  # somebody's notes, unless they are called as a maker's files are
             named = (path for path in _yaml_in(folder) if f"{path.stem.lower()}.yaml" in MAKER_FILES)
             found += [_Stray(path, path.name, MAKER_FILES) for path in named]

@@ -85,3 +85,17 @@ class Goal(StrEnum):
     YEAR = "year"
     MAKER = "maker"
     CLAIM = "claim"
+
+
+class Originality(StrEnum):
+    """What an assembly is to the range it stands on, in the trade's words.
+
+    A correct part is of the right type but not this range's own; a married one comes of joining two ranges.
+    """
+
+    AS_LEFT_THE_WORKS = "as_left_the_works"
+    DOUBTFUL = "doubtful"
+    LATER_CORRECT = "later_correct"
+    EARLIER_CORRECT = "earlier_correct"
+    REPLACED = "replaced"
+    MARRIED = "married"

@@ -24,7 +24,8 @@ from hobmark.reasoning.rules import Facts, MakerRules
 class Message:
     """One piece of evidence on one assembly.
 
-    `feature` is the feature it is about, or None for a bound; `maker` and `rules` name where a derived one comes from.
+    `feature` is the feature it is about, or None for a bound; `maker` and `rules` name where a derived one comes from,
+    `dated` the words or the serial that bound it.
     """
 
     assembly: int
@@ -32,6 +33,7 @@ class Message:
     feature: str | None = None
     maker: str | None = None
     rules: tuple[str, ...] = ()
+    dated: Observation | None = None
 
 
 def with_gates(base: KnowledgeBase, observations: Sequence[Observation]) -> list[Observation]:

@@ -13,6 +13,7 @@ from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.rules import FeatureConclusion
 from hobmark.knowledge.vocabulary import Access, Goal, Situation, Sure
+from hobmark.reasoning.dated import Dated, dated, dated_messages
 from hobmark.reasoning.derivation import Derivation
 from hobmark.reasoning.evidence import all_messages, known_facts, with_gates
 from hobmark.reasoning.goals import Claim, likeliest, partition
@@ -90,11 +91,16 @@ class Examination:
         return {maker: rules.derive(self.facts) for maker, rules in self.compiled.rules.items() if rules.clauses}
 
     @cached_property
+    def dated(self) -> Sequence[Dated]:
+        """What the words and serials found on parts prove."""
+        return dated(self.compiled.base, self.case.observations)
+
+    @cached_property
     def ranking(self) -> Ranking:
         """The posterior."""
-        compiled = self.compiled
-        found = all_messages(compiled.base, compiled.model, compiled.rules.values(), self.case.observations, self.facts)
-        return rank(compiled.model, found)
+        base, model = self.compiled.base, self.compiled.model
+        found = all_messages(base, model, self.compiled.rules.values(), self.case.observations, self.facts)
+        return rank(model, [*found, *dated_messages(base, model, self.dated)])
 
     @property
     def situation(self) -> Situation:

@@ -8,8 +8,9 @@ year, holds the rest. (Deciban: General Report on Tunny, 1945, p. 39.)
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -75,21 +76,25 @@ def _freedom(ranking: Ranking, group: int, cell: int) -> float:
     return decibans(float(ranking.by_group[group] / ranking.posterior[cell])) if ranking.posterior[cell] > 0 else 0.0
 
 
+Worths = Callable[[Sequence[Floats]], Floats]
+"""From n factors of shape (makers + 1, H) to the worth in decibans of each subset of them, shape (2^n,)."""
+
+
 def shares(ranking: Ranking, h1: int, h2: int) -> tuple[Share, ...]:
     """Each message's Shapley share of 10 log10 L_a(h1)/L_a(h2), strongest first."""
     found: list[Share] = []
     for assembly in sorted(ranking.touched):
-        places = [i for i, message in enumerate(ranking.messages) if message.assembly == assembly]
-        found += _assembly_shares(ranking, assembly, places, h1, h2)
+        found += assembly_shares(ranking, assembly, partial(_subset_worths, ranking.model, assembly, h1, h2))
     return tuple(sorted(found, key=lambda share: (-abs(share.decibans), share.messages)))
 
 
-def _assembly_shares(ranking: Ranking, assembly: int, places: Sequence[int], h1: int, h2: int) -> list[Share]:
+def assembly_shares(ranking: Ranking, assembly: int, worths: Worths) -> list[Share]:
+    """What each message on one assembly adds to a worth, by exact Shapley values; they add up to the whole worth."""
+    places = [i for i, message in enumerate(ranking.messages) if message.assembly == assembly]
     players = [[place] for place in places]
     if len(players) > MOST_SHARED:
-        players = _weakest_together(ranking, assembly, places, h1, h2)
-    factors = [_product(ranking.messages, player, ranking.model) for player in players]
-    worth = _subset_worths(ranking.model, assembly, factors, h1, h2)
+        players = _weakest_together(ranking, places, worths)
+    worth = worths([_product(ranking.messages, player, ranking.model) for player in players])
     return [
         Share(tuple(player), assembly, value)
         for player, value in zip(players, _shapley(worth, len(players)), strict=True)
@@ -103,35 +108,31 @@ def _product(messages: Sequence[Message], places: Sequence[int], model: Model) -
     return together
 
 
-def _weakest_together(ranking: Ranking, assembly: int, places: Sequence[int], h1: int, h2: int) -> list[list[int]]:
+def _weakest_together(ranking: Ranking, places: Sequence[int], worths: Worths) -> list[list[int]]:
     """The strongest looks one by one, by what each says alone, and the rest as one."""
-
-    def alone(place: int) -> float:
-        worth = _subset_worths(ranking.model, assembly, [ranking.messages[place].values], h1, h2)
-        return abs(float(worth[1]))
-
-    order = sorted(places, key=lambda place: (-alone(place), place))
+    alone = {place: abs(float(worths([ranking.messages[place].values])[1])) for place in places}
+    order = sorted(places, key=lambda place: (-alone[place], place))
     return [[place] for place in order[: MOST_SHARED - 1]] + [order[MOST_SHARED - 1 :]]
 
 
-def _subset_worths(model: Model, assembly: int, factors: Sequence[Floats], h1: int, h2: int) -> Floats:
-    """10 log10 L_a(h1; S)/L_a(h2; S) for every subset S of the factors, bit i of the place standing for factor i."""
+def subset_products(factors: Sequence[Floats]) -> Iterator[Floats]:
+    """The product of every subset of n >= 1 factors, 2^n of them; bit i of the place stands for factor i."""
+    products = [np.ones_like(factors[0])]
+    for factor in factors:
+        products += [product * factor for product in products]
+    return iter(products)
+
+
+def _subset_worths(model: Model, assembly: int, h1: int, h2: int, factors: Sequence[Floats]) -> Floats:
+    """10 log10 L_a(h1; S)/L_a(h2; S) for every subset S of the factors."""
     cells, sigma = model.cells, float(model.sigma[assembly])
     k1, k2 = int(cells.maker[h1]), int(cells.maker[h2])
-    worth = np.zeros(1 << len(factors))
 
-    def walk(i: int, bits: int, row1: Floats, row2: Floats) -> None:
-        if i == len(factors):
-            own1 = (1 - sigma) * row1[h1] + sigma * float(cells.donors[k1] @ row1)
-            own2 = (1 - sigma) * row2[h2] + sigma * float(cells.donors[k2] @ row2)
-            worth[bits] = decibans(float(own1 / own2))
-            return
-        walk(i + 1, bits, row1, row2)
-        walk(i + 1, bits | 1 << i, row1 * factors[i][k1], row2 * factors[i][k2])
+    def likelihood(row: Floats, k: int, h: int) -> float:
+        return (1 - sigma) * float(row[h]) + sigma * float(cells.donors[k] @ row)
 
-    ones = np.ones(len(cells))
-    walk(0, 0, ones, ones)
-    return worth
+    rows = [factor[[k1, k2]] for factor in factors]
+    return np.array([decibans(likelihood(r[0], k1, h1) / likelihood(r[1], k2, h2)) for r in subset_products(rows)])
 
 
 def _shapley(worth: Floats, players: int) -> list[float]:

@@ -81,7 +81,7 @@ def _cdf(size: NormalDist, edge: float) -> float:
 def known_values(base: KnowledgeBase, seen: Observation) -> frozenset[str] | None:
     """What a certain positive observation says of its feature, for the rules; None where it may fire nothing.
 
-    A measure counts where it lies so far inside one band that a careful reading would not leave it (99%).
+    A measure counts as the fewest bands that a careful reading would not leave (99%).
     """
     if seen.feature is None or seen.unseen or seen.sure != "certain":
         return None
@@ -90,5 +90,7 @@ def known_values(base: KnowledgeBase, seen: Observation) -> frozenset[str] | Non
         return frozenset(seen.is_)
     if seen.measured is not None:
         masses = _inside_bands(feature, read_length(seen.measured))
-        return frozenset({feature.value_ids[int(np.argmax(masses))]}) if masses.max() >= 0.99 else None
+        likeliest = np.argsort(-masses, kind="stable")
+        held = int(np.searchsorted(np.cumsum(masses[likeliest]), 0.99 * masses.sum())) + 1
+        return frozenset(feature.value_ids[place] for place in likeliest[:held])
     return None

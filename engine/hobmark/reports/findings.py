@@ -16,10 +16,8 @@ from hobmark.reasoning.questions import Look, cannot_tell
 from hobmark.reasoning.stopping import Verdict, verdict
 from hobmark.reports.because import because
 from hobmark.reports.identify import (
-    AssemblyFinding,
     Change,
     ClaimFinding,
-    Donor,
     Findings,
     NextLook,
     Ranked,
@@ -27,6 +25,7 @@ from hobmark.reports.identify import (
     YearChance,
 )
 from hobmark.reports.tracing import caution_lines, compared, message_words, remarks, trace
+from hobmark.reports.wholeness import wholeness
 from hobmark.reports.words import UNLISTED, chance_words, group_words, seen_words
 
 LEAST_BITS = 0.005
@@ -40,6 +39,7 @@ def findings(examination: Examination, name: str, *, looks: int = 3, against: Gr
     judged = verdict(examination)
     ranking = examination.ranking
     window = best_window(ranking.by_year)
+    whole, assemblies = wholeness(examination)
     return Findings(
         case=name,
         label=examination.case.label,
@@ -49,7 +49,8 @@ def findings(examination: Examination, name: str, *, looks: int = 3, against: Gr
         ranking=_ranked(examination),
         years=_years(ranking.by_year),
         window=Window(first=window.first, last=window.last, probability=window.probability),
-        assemblies=list(_assemblies(examination)),
+        originality=whole,
+        assemblies=assemblies,
         assemblies_seen=len(ranking.touched),
         not_looked_at=_not_looked_at(examination),
         gone=_gone(examination),
@@ -110,30 +111,6 @@ def _ranked(examination: Examination) -> list[Ranked]:
     return lines
 
 
-def _assemblies(examination: Examination) -> Iterable[AssemblyFinding]:
-    ranking, model, base = examination.ranking, examination.compiled.model, examination.compiled.base
-    for a in sorted(ranking.touched):
-        if model.sigma[a] == 0:
-            continue
-        donors = ranking.donors_of(a)
-        mass = [(float(donors[model.cells.group == g].sum()), g) for g in range(len(model.cells.groups))]
-        likely = sorted((pair for pair in mass if pair[0] >= 0.05), key=lambda pair: (-pair[0], pair[1]))[:3]
-        yield AssemblyFinding(
-            assembly=model.assemblies[a],
-            label=base.assemblies[model.assemblies[a]].label,
-            not_its_own=float(ranking.swapped[a]),
-            usually=float(model.sigma[a]),
-            from_=[_donor(examination, p, g) for p, g in likely],
-            years=_years(ranking.date_strip(a)),
-        )
-
-
-def _donor(examination: Examination, probability: float, g: int) -> Donor:
-    group = examination.compiled.model.cells.groups[g]
-    label = group_words(examination.compiled.base, group)
-    return Donor(maker=group.maker, variant=group.variant, label=label, probability=probability)
-
-
 def _not_looked_at(examination: Examination) -> list[str]:
     """Labels of the assemblies that may be another range's and about which nothing is known."""
     model, base = examination.compiled.model, examination.compiled.base
@@ -142,7 +119,7 @@ def _not_looked_at(examination: Examination) -> list[str]:
 
 
 def _not_weighed(examination: Examination) -> list[str]:
-    """Observations that count neither way: words and serials, what could not be seen, what nobody speaks of."""
+    """Observations that count neither way: words that prove no year, what could not be seen, what nobody speaks of."""
     base, model = examination.compiled.base, examination.compiled.model
     used = {
         atom.feature
@@ -150,13 +127,14 @@ def _not_weighed(examination: Examination) -> list[str]:
         for firing in derivation.firings
         for atom in firing.used
     }
+    weighed = {id(each.observation) for each in examination.dated if each.weighs}
     return [
         seen_words(base, seen) + (" (known to be another range's)" if seen.original is False else "")
         for seen in examination.case.observations
-        if seen.feature is None
-        or not seen.is_reading
+        if (seen.feature is None and id(seen) not in weighed)
+        or (seen.feature is not None and not seen.is_reading)
         or seen.original is False
-        or not (model.features[seen.feature].stated or seen.feature in used)
+        or (seen.feature is not None and not (model.features[seen.feature].stated or seen.feature in used))
     ]
 
 

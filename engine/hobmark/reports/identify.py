@@ -9,6 +9,8 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from hobmark.knowledge.vocabulary import Originality
+
 
 class Shape(BaseModel):
     """Every part of the output: frozen, nothing extra."""
@@ -54,19 +56,61 @@ class Donor(Shape):
     probability: float
 
 
+class Reason(Shape):
+    """What one look adds to the odds of the leading line over the one it is compared with."""
+
+    assembly: str
+    features: list[str]
+    says: str
+    decibans: float
+    statements: list[str]
+    sources: list[str]
+
+
 class AssemblyFinding(Shape):
-    """One assembly: how probable it is that it is not the range's own (`usually`: of such assemblies at large), where
-    it came from, and its own years.
+    """One assembly: how probable it is that it is not the range's own (`usually`: of such assemblies at large), what it
+    is in the trade's words, where it came from, and its own years.
+
+    `first` to `last`: the shortest stretch with 95% of its own years; `apart_from`: assemblies that share none of them.
+    `dates` is false where such assemblies are changed too often to date a range by, `removable` where it is no part
+    that comes off a range, as enamel is. `belongs`: what the leading variant had instead. `odds_before`
+    and `because` add up, in decibans, to the odds that it is not its own; `because` is empty where there is no doubt.
     """
 
     assembly: str
     label: str
     not_its_own: float
     usually: float
+    verdict: Originality
+    says: str
     from_: list[Donor] = Field(alias="from")
     years: list[YearChance]
+    first: int
+    last: int
+    dates: bool
+    removable: bool
+    apart_from: list[str]
+    belongs: list[str]
+    odds_before: float | None
+    because: list[Reason]
 
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
+
+
+class OriginalityFinding(Shape):
+    """Whether it is all one range: the worst verdict on any assembly, in a sentence; what makes a marriage.
+
+    `first` to `last`: the shortest stretch with 95% of the range's years. `old_stock`: what had been given up and was
+    being used up; `carried_over`: assemblies older in kind than the range and yet right for it.
+    """
+
+    verdict: Originality
+    says: str
+    married: list[str]
+    first: int
+    last: int
+    old_stock: list[str]
+    carried_over: list[str]
 
 
 class ClaimFinding(Shape):
@@ -87,17 +131,6 @@ class NextLook(Shape):
     bits: float
     seconds: float
     because: str
-
-
-class Reason(Shape):
-    """What one look adds to the odds of the leading line over the one it is compared with."""
-
-    assembly: str
-    features: list[str]
-    says: str
-    decibans: float
-    statements: list[str]
-    sources: list[str]
 
 
 class Comparison(Shape):
@@ -122,14 +155,16 @@ class Change(Shape):
 
 
 class Step(Shape):
-    """One step of the trace: a fired rule, a statement that was weighed, or a contradiction that is left standing.
+    """One step of the trace: a fired rule, words or a serial that date a part, a statement that was weighed, or a
+    contradiction that is left standing.
 
-    `weighed` is null for a rule that only remarks or cautions: it has nothing to weigh.
+    `weighed` is null for a rule that only remarks or cautions: it has nothing to weigh. `maker` is null for what holds
+    of every maker.
     """
 
-    kind: Literal["rule", "statement", "contradiction"]
+    kind: Literal["rule", "dating", "statement", "contradiction"]
     id: str
-    maker: str
+    maker: str | None
     from_: list[str] = Field(alias="from")
     gives: list[str]
     because: str
@@ -164,6 +199,7 @@ class Findings(Shape):
     ranking: list[Ranked]
     years: list[YearChance]
     window: Window
+    originality: OriginalityFinding
     assemblies: list[AssemblyFinding]
     assemblies_seen: int
     not_looked_at: list[str]

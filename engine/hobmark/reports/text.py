@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from hobmark.reports.identify import AssemblyFinding, Findings, NextLook
+from hobmark.reports.identify import Findings, NextLook
+from hobmark.reports.one_range import one_range_text
 from hobmark.reports.page import WIDTH, Line, folded, seconds_words, wrapped
 from hobmark.reports.words import percent, years_words
 
@@ -12,8 +13,6 @@ REASONS = 8
 """Reasons that are shown before the rest is added up in one line."""
 DECIBANS = "(decibans: +3 is twice as likely, +10 ten times; a minus speaks for the other)"
 """What the numbers beside the reasons mean."""
-DOUBTFUL = 0.2
-"""An assembly is mentioned from this probability of not being the range's own."""
 STATUS = {"single": "one source", "verified": "verified"}
 """How well a caution's source is confirmed, in words."""
 
@@ -22,23 +21,14 @@ __all__ = ["WIDTH", "findings_text", "look_lines", "seconds_words", "wrapped"]
 
 def findings_text(found: Findings, width: int = WIDTH) -> str:
     """The whole report."""
+    answer = (_verdict(found), _claims(found))
+    after = (_dates(found), _comparison(found), _rules(found), _not_weighed(found), _next(found), _change(found))
     blocks = [
         folded(_head(found), width),
         _ranking(found, width),
-        *(
-            folded(block, width)
-            for block in (
-                _verdict(found),
-                _claims(found),
-                _comparison(found),
-                _one_range(found),
-                _rules(found),
-                _not_weighed(found),
-                _next(found),
-                _change(found),
-                _cautions(found),
-            )
-        ),
+        *(folded(block, width) for block in answer),
+        one_range_text(found, width),
+        *(folded(block, width) for block in (*after, _cautions(found))),
     ]
     return "\n\n".join(block for block in blocks if block) + "\n"
 
@@ -110,10 +100,11 @@ def _comparison(found: Findings) -> list[Line]:
     compared = found.comparison
     if compared is None:
         return []
-    lines = [Line(f"Why {compared.first} rather than {compared.second}"), Line(DECIBANS, "  ", "  ")]
     shown = [reason for reason in compared.reasons if abs(reason.decibans) >= 0.05]
     if not shown:
-        lines.append(Line("nothing that was seen tells these two apart", "  ", "  "))
+        made = f"{compared.total:+.1f} db for how many of each were made, and when"
+        return [Line(f"Nothing that was seen tells {compared.first} from {compared.second}: {made}.")]
+    lines = [Line(f"Why {compared.first} rather than {compared.second}"), Line(DECIBANS, "  ", "  ")]
     for reason in shown[:REASONS]:
         sources = f" [{', '.join(reason.sources[:3])}]" if reason.sources else ""
         lines.append(Line(f"{reason.decibans:+6.1f}  {reason.says}{sources}", "  ", " " * 10))
@@ -122,34 +113,21 @@ def _comparison(found: Findings) -> list[Line]:
         more = len(shown) - REASONS
         told = "one smaller reason" if more == 1 else f"{more} smaller reasons together"
         lines.append(Line(f"{rest:+6.1f}  {told}", "  ", " " * 10))
-    made = compared.prior + compared.freedom_of_year
-    lines.append(Line(f"{made:+6.1f}  how many of each were made, and in which years", "  ", " " * 10))
+    prior = compared.prior + compared.freedom_of_year
+    lines.append(Line(f"{prior:+6.1f}  how many of each were made, and in which years", "  ", " " * 10))
     return [*lines, Line(f"{compared.total:+6.1f}  together", "  ", " " * 10)]
 
 
-def _one_range(found: Findings) -> list[Line]:
-    """Which assemblies may be another range's, what has gone, and where nobody has looked."""
+def _dates(found: Findings) -> list[Line]:
+    """What words and serials on the parts prove, each with its sources."""
     lines = []
-    for finding in sorted(found.assemblies, key=lambda entry: -entry.not_its_own):
-        # Loose iron is so often changed that its bare prior would sound an alarm: it takes evidence to be mentioned.
-        if finding.not_its_own >= max(DOUBTFUL, min(0.5, 1.5 * finding.usually)):
-            lines.append(_doubt(finding))
-    if not lines and found.assemblies:
-        lines.append(Line("nothing that was seen says otherwise", "  ", "  "))
-    if found.gone:
-        lines.append(Line(f"gone: {', '.join(found.gone)}", "  ", " " * 4))
-    if found.not_looked_at:
-        lines.append(Line(f"not looked at: {', '.join(found.not_looked_at)}", "  ", " " * 4))
-    return [Line("Is it all one range?"), *lines] if lines else []
-
-
-def _doubt(finding: AssemblyFinding) -> Line:
-    donors = " or ".join(f"{donor.label} ({percent(donor.probability)})" for donor in finding.from_)
-    word = "probably not its own" if finding.not_its_own >= 0.5 else "perhaps not its own"
-    came = f"; if so, it came from {donors}" if donors else ""
-    years = years_words({entry.year: entry.probability for entry in finding.years})
-    text = f"{percent(finding.not_its_own):>4}  {finding.label}: {word}{came}; by itself {years}"
-    return Line(text, "  ", " " * 8)
+    for step in found.trace:
+        if step.kind == "dating":
+            weight = "" if step.weighed else " (not weighed)"
+            lines.append(Line(f"{'; '.join(step.from_)}{weight}", "  ", " " * 4))
+            lines += [Line(given, " " * 4, " " * 4) for given in step.gives]
+            lines.append(Line(f"[{'; '.join(dict.fromkeys(step.sources))}]", " " * 4, " " * 5))
+    return [Line("Words and numbers on its parts"), *lines] if lines else []
 
 
 def _rules(found: Findings) -> list[Line]:

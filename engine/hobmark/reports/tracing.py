@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from hobmark.knowledge.schema.rules import BoundConclusion, CautionConclusion, FeatureConclusion, RemarkConclusion, Rule
 from hobmark.reasoning.cells import Group
+from hobmark.reasoning.dated import Dated
 from hobmark.reasoning.derivation import Atom, Firing
 from hobmark.reasoning.evidence import Message
 from hobmark.reasoning.examination import Examination
@@ -13,7 +14,7 @@ from hobmark.reasoning.explaining import Share, compare
 from hobmark.reasoning.factory import specimens_showing, statements_about
 from hobmark.reasoning.rules import atom_values
 from hobmark.reports.identify import CautionLine, Comparison, Reason, Step
-from hobmark.reports.words import group_words, seen_words, values_words
+from hobmark.reports.words import group_words, seen_words, shortened, values_words
 
 MAKER_SHOWN = 0.02
 """A maker's rules are shown while the range may be that maker's with at least this probability."""
@@ -44,10 +45,8 @@ def _gives(examination: Examination, rule: Rule) -> list[str]:
             said.append(f"{base.features[conclusion.feature].label.lower()}: {conclusion.how.value} {values}")
         elif isinstance(conclusion, BoundConclusion):
             said.append(_bound_words(examination, conclusion))
-        elif isinstance(conclusion, RemarkConclusion):
-            said.append(conclusion.remark)
         else:
-            said.append("a caution, below")
+            said.append("a remark, below" if isinstance(conclusion, RemarkConclusion) else "a caution, below")
     return said
 
 
@@ -109,7 +108,28 @@ def trace(examination: Examination) -> list[Step]:
                     sources=[],
                 )
             )
-    return steps + list(_statement_steps(examination))
+    return [*steps, *_dating_steps(examination), *_statement_steps(examination)]
+
+
+def _dating_steps(examination: Examination) -> Iterable[Step]:
+    """What words and serials prove of the years of the parts they were found on."""
+    base = examination.compiled.base
+    likely = likely_makers(examination)
+    for each in examination.dated:
+        if not any(maker is None or maker in likely for maker, _ in each.readings):
+            continue
+        because = each.contradiction or "It dates the part it was found on, not the range."
+        shown = [found for maker, found in each.readings if maker is None or maker in likely]
+        yield Step(
+            kind="dating" if each.contradiction is None else "contradiction",
+            id="serial" if each.observation.serial is not None else "words",
+            maker=None,
+            from_=[f"{dated_words(each)} on the {base.assemblies[each.assembly].label}"],
+            gives=[found.proves for found in shown],
+            because=because,
+            weighed=each.weighs,
+            sources=[f"{found.source} ({found.status})" for found in shown],
+        )
 
 
 def _can_weigh(rule: Rule) -> bool:
@@ -199,9 +219,21 @@ def _called_for(examination: Examination, feature: str, values: Iterable[str]) -
     return "" if known & wanted else None
 
 
+def dated_words(each: Dated) -> str:
+    """Words or a serial on a part, and the years they leave it."""
+    if each.observation.serial is not None:
+        return f'serial "{each.observation.serial}"'
+    text = " ".join((each.observation.plate_text or "").split())
+    told = [f"not before {each.not_before}"] * (each.not_before is not None)
+    told += [f"not after {each.not_after}"] * (each.not_after is not None)
+    return f'words "{shortened(text)}"' + (f": {', '.join(told)}" if told else "")
+
+
 def message_words(examination: Examination, place: int) -> str:
     """One message of the ranking in words."""
     base, message = examination.compiled.base, examination.ranking.messages[place]
+    if message.dated is not None:
+        return dated_words(next(each for each in examination.dated if each.observation is message.dated))
     if message.maker is not None:
         rules = ", ".join(f"{message.maker}/{rule}" for rule in message.rules)
         return f"{_concluded(examination, message)} (by rule {rules})"
@@ -248,7 +280,10 @@ def _reason(examination: Examination, share: Share, pair: tuple[int, int]) -> Re
     statements: dict[str, None] = {}
     sources: dict[str, None] = {}
     for message in messages:
-        if message.maker is not None:
+        if message.dated is not None:
+            proof = next(each for each in examination.dated if each.observation is message.dated)
+            sources |= dict.fromkeys(found.source for _, found in proof.readings if found.weighed)
+        elif message.maker is not None:
             statements |= dict.fromkeys(message.rules)
             rules = examination.compiled.rules[message.maker].rules
             sources |= dict.fromkeys(s for name in message.rules for s in rules[name].sources)

@@ -40,7 +40,8 @@ def values_words(base: KnowledgeBase, feature: str, values: Iterable[str]) -> st
 def seen_words(base: KnowledgeBase, seen: Observation) -> str:
     """An observation in words, as `dial material: dark moulded resin`."""
     if seen.feature is None:
-        return f"words on the {seen.found_on}" if seen.plate_text is not None else f"serial on the {seen.found_on}"
+        kind, text = ("serial", seen.serial) if seen.serial is not None else ("words", seen.plate_text or "")
+        return f'{kind} "{shortened(" ".join(text.split()))}" on the {seen.found_on}'.replace("_", " ")
     label = base.features[seen.feature].label
     label = label[0].lower() + label[1:]
     if seen.unseen:
@@ -55,6 +56,11 @@ def seen_words(base: KnowledgeBase, seen: Observation) -> str:
         said = f"not {values_words(base, seen.feature, seen.is_not or ())}"
     doubt = "" if seen.sure == "certain" else f" ({seen.sure.value})"
     return f"{label}: {said}{doubt}"
+
+
+def shortened(text: str, most: int = 60) -> str:
+    """A text cut to `most` characters, the cut shown."""
+    return text if len(text) <= most else text[: most - 3].rstrip() + "..."
 
 
 def chance_words(base: KnowledgeBase, probability: float) -> str:

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from hobmark_tui.commands import identify, knowledge
+from hobmark_tui.commands import date, identify, knowledge
 
 app = typer.Typer(
     name="hobmark",
@@ -18,6 +18,7 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 app.command("identify")(identify.identify)
+app.command("date")(date.date)
 app.add_typer(knowledge.app, name="knowledge")
 
 
@@ -42,7 +43,7 @@ def _version(wanted: bool) -> None:
 
 @app.callback()
 def _root(
-    version: Annotated[
+    _wanted: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Version, and which rule engine runs.")
     ] = False,
 ) -> None:

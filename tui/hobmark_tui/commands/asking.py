@@ -107,8 +107,7 @@ class Asking:
         file, screen = self.file, self.screen
         refused: Refused | None = None
         try:  # before the report, which may be stopped half way
-            if file.unkept:
-                file.write()
+            file.close()
         except Refused as still:
             refused = still
         if file.case.observations:
@@ -117,7 +116,7 @@ class Asking:
             raise refused
         screen.write("\n")
         screen.tell(f"Stopped: {why}.")
-        if file.is_new:
+        if file.session.is_new:
             screen.tell("Nothing was said, and no file was made.")
         else:
             # Not folded: a command is copied whole.
@@ -272,7 +271,7 @@ class Asking:
             return False
         self.file.add(seen)
         said = f"{seen_words(self.compiled.base, seen)}: {seen.serial or seen.plate_text}"
-        self.screen.tell(f"Kept, and not weighed yet: {said}. u takes it back.")
+        self.screen.tell(f"Kept: {said}. u takes it back.")
         return True
 
     def take_back(self) -> bool:

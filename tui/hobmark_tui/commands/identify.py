@@ -19,6 +19,7 @@ from hobmark.reports.identify import Findings
 from hobmark.reports.text import findings_text
 
 from hobmark_tui.commands.common import Format, FormatOption, Knowledge, knowledge_roots, say, say_json, usage
+from hobmark_tui.commands.terminal import page_width
 from hobmark_tui.exits import ExitCode
 
 CONTRADICTED = 0.05
@@ -62,7 +63,8 @@ def identify(
     if format_ is Format.JSON:
         say_json(examined[0] if len(examined) == 1 else list(examined))
     else:
-        say(("\n" + "=" * 78 + "\n\n").join(findings_text(found) for found in examined))
+        width = page_width()
+        say(f"\n{'=' * width}\n\n".join(findings_text(found, width) for found in examined))
     contradicted = any(claim.probability <= CONTRADICTED for found in examined for claim in found.claims)
     return ExitCode.WARNING if contradicted else ExitCode.DONE
 

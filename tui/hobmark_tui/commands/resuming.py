@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from pathlib import Path
 
 from hobmark.case import CaseFile, read_case
@@ -13,20 +12,10 @@ from hobmark.reasoning.stopping import verdict
 from hobmark.reports.page import wrapped
 
 from hobmark_tui.commands.terminal import Screen
+from hobmark_tui.sessions.naming import new_case_path
 
 LOOKED_THROUGH = 20
 """How many of a folder's newest cases are tried: each costs a moment, and an older one can be named."""
-
-
-def new_case_path(folder: Path) -> Path:
-    """`case-DATE.yaml`, numbered where that name is taken."""
-    today = datetime.date.today().isoformat()
-    path = folder / f"case-{today}.yaml"
-    number = 2
-    while path.exists() or path.is_symlink():
-        path = folder / f"case-{today}-{number}.yaml"
-        number += 1
-    return path
 
 
 def newest_begun(folder: Path, compiled: Compiled, screen: Screen) -> CaseFile | None:

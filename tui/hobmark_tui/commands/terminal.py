@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import os
 import shutil
 import sys
 from dataclasses import dataclass
@@ -13,6 +14,13 @@ from hobmark_tui.commands.common import say
 
 NARROWEST = 40
 """Columns below which lines are no longer folded shorter."""
+
+
+def page_width() -> int:
+    """Columns of a report: those of the terminal or of COLUMNS where there is one, and no more than a page has."""
+    if not sys.stdout.isatty() and "COLUMNS" not in os.environ:
+        return WIDTH
+    return min(WIDTH, max(NARROWEST, shutil.get_terminal_size().columns))
 
 
 @dataclass

@@ -92,6 +92,10 @@ class Caution(Entry):
     when: dict[Id, OneOrMore] = Field(default_factory=dict)
 
 
+REPLACED = "replaced"
+"""What is said of an assembly that is not the range's own, where it does not say another word for itself."""
+
+
 class Assembly(Entry):
     """assemblies.yaml: parts that travel together, and how often they are not the range's own."""
 
@@ -99,11 +103,15 @@ class Assembly(Entry):
     holds: Text
     swapped: SwapWord | None = None
     is_the_range: bool = False
+    joins: bool = False
+    replaced: Text = REPLACED
 
     @model_validator(mode="after")
     def _swapped_or_the_range(self) -> Assembly:
         if self.is_the_range == (self.swapped is not None):
             raise ValueError("an assembly has either 'swapped' or 'is_the_range: true'. Write one of them.")
+        if self.joins and self.is_the_range:
+            raise ValueError("what is the range cannot be joined to it. Remove 'joins'.")
         return self
 
 

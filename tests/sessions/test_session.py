@@ -1,0 +1,325 @@
+"""One open case: every change on disk at once, undone and redone, and nobody else's file written over."""
+
+from __future__ import annotations
+
+import os
+import threading
+from pathlib import Path
+
+import pytest
+from hobmark.case import Claims
+from hobmark.files import write_atomically
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.schema.observations import Observation
+from hobmark.knowledge.vocabulary import Situation
+from hobmark.problems import Refused
+from hobmark_tui.sessions.session import CaseSession
+
+from .cases import LEGS, SHELF, SKIRT, UREA, files, kept, looks, seen
+
+posix = pytest.mark.skipif(os.name != "posix", reason="links and modes as POSIX has them")
+
+
+def test_a_case_is_opened_as_it_stands(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        assert (session.path, session.case, session.trouble, session.notice) == (path, kept(path), None, None)
+
+
+def test_opening_and_closing_a_case_leaves_its_folder_as_it_was(path: Path, base: KnowledgeBase) -> None:
+    before = path.read_bytes()
+    CaseSession.open(path, base).close()
+    assert [each.name for each in path.parent.iterdir()] == [path.name]
+    assert path.read_bytes() == before
+
+
+def test_an_observation_is_on_disk_at_once(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.add(UREA)
+        assert looks(kept(path)) == [("base", ("legs",)), ("dial_material", ("urea",))]
+
+
+def test_an_earlier_observation_of_the_feature_gives_way(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.add(SKIRT)
+        assert looks(kept(path)) == [("base", ("skirt",))]
+
+
+def test_words_found_on_a_part_gather(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        for serial in ("H 1", "H 2"):
+            session.add(Observation.model_validate({"serial": serial, "found_on": "body"}))
+        assert [each.serial for each in kept(path).observations] == [None, "H 1", "H 2"]
+
+
+def test_one_observation_is_taken_away(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.add(UREA)
+        session.remove(0)
+        assert looks(kept(path)) == [("dial_material", ("urea",))]
+
+
+def test_one_observation_is_put_in_the_place_of_another(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.add(UREA)
+        session.replace(0, SHELF)
+        assert looks(kept(path)) == [("high_shelf", ("fixed",)), ("dial_material", ("urea",))]
+
+
+def test_what_is_put_in_a_place_makes_an_earlier_one_of_its_feature_give_way(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.add(UREA)
+        session.replace(1, SKIRT)
+        assert looks(kept(path)) == [("base", ("skirt",))]
+
+
+@pytest.mark.parametrize("index", [1, -1, 99])
+def test_an_observation_that_is_no_longer_there_is_told_and_changes_nothing(
+    index: int, path: Path, base: KnowledgeBase
+) -> None:
+    with CaseSession.open(path, base) as session:
+        before = session.case
+        session.remove(index)
+        assert session.notice == "That answer is no longer there."
+        assert (session.case, session.can_redo) == (before, False)
+
+
+def test_label_situation_claims_and_note_are_on_disk_at_once(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.retitle("  blue\n range ")
+        session.set_situation(Situation.LISTING)
+        session.set_claims(Claims(variant="finch_works/finch_plain", made="1940"))
+        session.set_note("by the door\nof the barn ")
+        after = kept(path)
+    assert (after.label, after.situation, after.claims.made, after.note) == (
+        "blue range",
+        "listing",
+        "1940",
+        "by the door\nof the barn",
+    )
+
+
+@pytest.mark.parametrize("blank", [None, "", " \n"])
+def test_a_blank_note_takes_the_note_away(blank: str | None, path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.set_note("by the door")
+        session.set_note(blank)
+        assert kept(path).note is None
+
+
+@pytest.mark.parametrize(
+    ("label", "said"),
+    [
+        ("", "Not taken down: label is too short. Write at least 1 characters."),
+        ("x" * 4001, "Not taken down: label is too long. Write at most 4000 characters."),
+        ("\x07", "Not taken down: the character \\x07 in '\\x07' cannot stand in a text. Delete it, then save again."),
+    ],
+)  # fmt: skip
+def test_a_change_that_no_file_could_hold_is_not_made_and_is_told(
+    label: str, said: str, path: Path, base: KnowledgeBase
+) -> None:
+    with CaseSession.open(path, base) as session:
+        session.retitle(label)
+        assert (session.notice, session.trouble, session.case.label) == (said, None, "green range")
+        session.add(UREA)
+        assert session.notice is None
+        assert kept(path) == session.case
+
+
+def test_a_claim_that_names_no_variant_of_the_base_is_not_taken_down(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.set_claims(Claims(variant="finch_plane"))
+        assert session.notice == "Not taken down: unknown variant 'finch_plane'. Did you mean 'finch_plain'?"
+        assert kept(path) == session.case
+
+
+def test_a_change_that_changes_nothing_is_nothing_to_undo(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        before = path.read_bytes()
+        session.add(LEGS)
+        session.undo()
+        assert looks(session.case) == []
+        session.redo()
+        assert kept(path) == session.case
+        assert path.read_bytes() == before
+
+
+def test_undo_takes_the_last_change_back_on_disk_too(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        first = session.case
+        session.add(SKIRT)
+        assert session.undo() == first
+        assert kept(path) == first
+
+
+def test_undo_goes_on_beyond_this_sessions_changes(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.add(UREA)
+    with CaseSession.open(path, base) as session:
+        session.undo()
+        session.undo()
+        assert looks(kept(path)) == []
+        assert (session.can_undo, session.undo()) == (False, None)
+
+
+def test_redo_brings_back_what_was_undone_beyond_this_sessions_changes(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        before = session.case
+        session.undo()
+        assert session.redo() == before
+        assert kept(path) == before
+        assert (session.can_redo, session.redo()) == (False, None)
+
+
+def test_a_change_after_an_undo_leaves_nothing_to_redo(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.undo()
+        session.add(UREA)
+        assert not session.can_redo
+
+
+def test_undo_takes_a_label_back(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.retitle("blue range")
+        session.undo()
+        assert kept(path).label == "green range"
+
+
+def test_a_begun_case_has_no_file_until_the_first_change(tmp_path: Path) -> None:
+    with CaseSession.begin(tmp_path, "green range", Situation.BENCH) as session:
+        assert list(tmp_path.iterdir()) == []
+        session.add(UREA)
+        assert files(tmp_path) == [session.path.name]
+        assert (kept(session.path).label, kept(session.path).situation) == ("green range", "bench")
+
+
+def test_a_begun_case_that_is_closed_unchanged_leaves_nothing(tmp_path: Path) -> None:
+    CaseSession.begin(tmp_path).close()
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_begun_case_without_a_name_is_called_a_range(tmp_path: Path) -> None:
+    assert CaseSession.begin(tmp_path, " ").case.label == "a range"
+
+
+def test_a_name_that_somebody_else_took_meanwhile_is_left_to_them(tmp_path: Path) -> None:
+    with CaseSession.begin(tmp_path) as session:
+        planned = session.path
+        planned.write_text("theirs")
+        session.add(UREA)
+        assert planned.read_text() == "theirs"
+        assert session.notice == f"{planned.name} was begun by another session; this one is kept in {session.path}."
+        assert kept(session.path) == session.case
+
+
+def test_two_sessions_begun_at_once_keep_a_file_each(tmp_path: Path) -> None:
+    with CaseSession.begin(tmp_path) as first, CaseSession.begin(tmp_path) as second:
+        first.add(UREA)
+        second.add(LEGS)
+        assert (looks(kept(first.path)), looks(kept(second.path))) == (looks(first.case), looks(second.case))
+        assert first.path != second.path
+
+
+def test_a_name_that_another_session_is_just_writing_to_is_left_to_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with CaseSession.begin(tmp_path) as first, CaseSession.begin(tmp_path) as second:
+
+        def meanwhile(path: Path, text: str) -> None:
+            monkeypatch.undo()
+            second.add(LEGS)
+            write_atomically(path, text)
+
+        monkeypatch.setattr("hobmark_tui.sessions.own_file.write_atomically", meanwhile)
+        first.add(UREA)
+        assert second.path.name == first.path.name.replace(".yaml", "-2.yaml")
+        assert (looks(kept(first.path)), looks(kept(second.path))) == (looks(first.case), looks(second.case))
+
+
+def test_a_file_that_somebody_else_changed_is_left_to_them(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        theirs = path.read_text().replace("legs", "skirt")
+        path.write_text(theirs)
+        session.add(UREA)
+        assert path.read_text() == theirs
+        assert session.notice == f"green.yaml was changed by somebody else; this session is kept in {session.path}."
+        assert looks(kept(session.path)) == [("base", ("legs",)), ("dial_material", ("urea",))]
+
+
+def test_a_file_that_was_left_to_somebody_else_can_be_opened_again(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        path.write_text(path.read_text() + "note: theirs\n")
+        session.add(UREA)
+        with CaseSession.open(path, base) as theirs:
+            assert theirs.case.note == "theirs"
+
+
+def test_a_file_that_was_deleted_is_written_again(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        path.unlink()
+        session.add(UREA)
+        assert kept(path) == session.case
+
+
+def test_a_file_with_comments_says_that_they_will_not_be_kept(path: Path, base: KnowledgeBase) -> None:
+    path.write_text("# my own words\n" + path.read_text())
+    with CaseSession.open(path, base) as session:
+        assert session.notice == "The first change writes the file anew: its comments will not be kept."
+
+
+def test_a_case_that_cannot_be_read_is_refused_and_not_locked(path: Path, base: KnowledgeBase) -> None:
+    path.write_text("hobmark: 1\nobservations: [{feature: bsae, is: legs}]\n")
+    with pytest.raises(Refused, match=r"green\.yaml:2:26: unknown feature 'bsae'"):
+        CaseSession.open(path, base)
+    assert [each.name for each in path.parent.iterdir()] == [path.name]
+
+
+@pytest.mark.parametrize("name", ["absent.yaml", "absent/green.yaml", ".", "nul\0.yaml"])
+def test_what_is_no_file_is_refused_and_nothing_is_made(name: str, path: Path, base: KnowledgeBase) -> None:
+    with pytest.raises(Refused):
+        CaseSession.open(path.parent / name, base)
+    assert [each.name for each in path.parent.iterdir()] == [path.name]
+
+
+@posix
+def test_a_case_reached_by_a_link_is_written_where_it_leads(path: Path, base: KnowledgeBase, tmp_path: Path) -> None:
+    (tmp_path / "link.yaml").symlink_to(path)
+    with CaseSession.open(tmp_path / "link.yaml", base) as session:
+        session.add(UREA)
+        assert (tmp_path / "link.yaml").is_symlink()
+        assert kept(path) == session.case
+
+
+@pytest.mark.parametrize(
+    "name", ["green range.yaml", "Küche №1 🍳.yaml", "a'b\"c$d&e.yaml", "-n.yaml", "e\u0301.yaml", "\udcff.yaml"]
+)
+def test_a_case_of_any_name_is_opened_changed_and_let_go(name: str, path: Path, base: KnowledgeBase) -> None:
+    named = path.rename(path.with_name(name))
+    with CaseSession.open(named, base) as session:
+        session.add(UREA)
+        assert kept(named) == session.case
+    assert [each.name for each in named.parent.iterdir()] == [name]
+
+
+def test_opening_a_case_sweeps_up_what_a_killed_program_left_beside_it(path: Path, base: KnowledgeBase) -> None:
+    part = path.with_name(".hobmark-0123456789abcdef.part")
+    part.write_text("half")
+    os.utime(part, (0, 0))
+    with CaseSession.open(path, base):
+        assert not part.exists()
+
+
+def test_changes_from_many_threads_are_all_kept(path: Path, base: KnowledgeBase) -> None:
+    serials = [Observation.model_validate({"serial": f"H {number}", "found_on": "body"}) for number in range(20)]
+    with CaseSession.open(path, base) as session:
+        threads = [threading.Thread(target=session.add, args=(serial,)) for serial in serials]
+        for thread in threads:
+            thread.start()
+        for thread in threads:
+            thread.join()
+        assert {each.serial for each in kept(path).observations} == {None, *(each.serial for each in serials)}
+
+
+def test_a_note_on_an_answer_takes_its_place(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.replace(0, seen("base", "legs", note="rusty"))
+        assert [each.note for each in kept(path).observations] == ["rusty"]
