@@ -123,7 +123,8 @@ def test_the_text_shows_a_contradiction() -> None:
 
 
 def test_the_text_names_the_assembly_that_is_not_its_own() -> None:
-    assert "oven control: doubtful (29% that it is not its own) it seems to come from Brindlemere heron_deluxe" in flat("a marriage")
+    doubt = "oven control: doubtful (29% that it is not its own) it seems to come from Brindlemere heron_deluxe"
+    assert doubt in flat("a marriage")
 
 
 def test_the_text_tells_of_a_look_with_more_room() -> None:
