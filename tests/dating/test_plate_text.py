@@ -207,3 +207,7 @@ def test_nothing_bounds_nothing() -> None:
 )
 def test_what_is_told_of_a_time_is_told_of_that_time_only(date: str | None, count: int) -> None:
     assert len(told_of_the_time(date, shipped())) == count
+
+
+def test_words_within_longer_words_of_the_same_row_are_not_found_twice() -> None:
+    assert [reading for _, reading, _ in told("A.G.A. APPROVED")] == ["A.G.A. APPROVED"]

@@ -38,13 +38,21 @@ def read_marks(text: str, lines: Iterable[Line], tables: DatingTables) -> Iterat
     """Every mark that some row of the tables speaks of."""
     whole = capitals(text)
     for row in tables.rows:
-        for words in row.words:
-            for match in _phrase(words).finditer(whole):
-                yield found(row, text[slice(*match.span())], match.span())
+        for place in _longest(match.span() for words in row.words for match in _phrase(words).finditer(whole)):
+            yield found(row, text[slice(*place)], place)
     for line in lines:
         yield from _copyrights(text, line, tables)
         yield from _registered(text, line, tables)
         yield from _telephones(text, line, tables)
+
+
+def _longest(places: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
+    """The places that lie in no other: what a row says of the longer words it says of the shorter in them."""
+    kept: list[tuple[int, int]] = []
+    for start, end in sorted(set(places), key=lambda place: (place[0], -place[1])):
+        if not kept or end > kept[-1][1]:
+            kept.append((start, end))
+    return kept
 
 
 @lru_cache(maxsize=1024)
