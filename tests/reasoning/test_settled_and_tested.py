@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.reasoning.examination import Examination
-from hobmark.reasoning.questions import doubted
+from hobmark.reasoning.exposing import doubted
 from hobmark.reasoning.stopping import verdict
 
 from .small_base import base_of, examine, feature, look, said, wording, works

@@ -16,8 +16,9 @@ from hobmark.knowledge.vocabulary import Goal, Situation
 from hobmark.reasoning.cells import Floats, Group, Ints
 from hobmark.reasoning.evidence import Message
 from hobmark.reasoning.examination import Compiled
+from hobmark.reasoning.exposing import exposing_looks, is_tested
 from hobmark.reasoning.goals import best_window, likeliest, partition
-from hobmark.reasoning.questions import GATE_HOLDS, Look, cost_of, expectations, exposing_looks, is_tested, ranked_looks
+from hobmark.reasoning.questions import GATE_HOLDS, Look, cost_of, expectations, ranked_looks
 from hobmark.reasoning.ranking import Ranking, rank
 
 Told = Mapping[str, frozenset[str] | None]

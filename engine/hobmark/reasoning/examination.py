@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -13,9 +13,11 @@ from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.rules import FeatureConclusion
 from hobmark.knowledge.vocabulary import Access, Goal, Situation, Sure
+from hobmark.reasoning.best_look import best_look
 from hobmark.reasoning.dated import Dated, dated, dated_messages
 from hobmark.reasoning.derivation import Derivation
 from hobmark.reasoning.evidence import all_messages, known_facts, with_gates
+from hobmark.reasoning.exposing import doubted, exposing, exposing_looks, is_tested
 from hobmark.reasoning.goals import Claim, likeliest, partition
 from hobmark.reasoning.model import Model, compile_model
 from hobmark.reasoning.questions import (
@@ -23,15 +25,15 @@ from hobmark.reasoning.questions import (
     Expectation,
     Look,
     LookTable,
+    answer_chances,
+    costs_here,
     expectations,
-    exposing_looks,
-    is_tested,
     look_table,
     ranked_looks,
 )
 from hobmark.reasoning.ranking import Ranking, rank
 from hobmark.reasoning.reading import likelihood
-from hobmark.reasoning.rule_looks import rule_expectations
+from hobmark.reasoning.rule_looks import features_in_rules, rule_expectations
 from hobmark.reasoning.rules import MakerRules, compile_all_rules
 
 
@@ -74,6 +76,8 @@ class Examination:
     goal: Goal = Goal.VARIANT
     claim: Claim | None = None
     also: frozenset[Access] = frozenset()
+    near: Ranking | None = field(default=None, repr=False, compare=False)
+    """A ranking of much the same evidence, if there is one: only what differs is then worked out."""
 
     @cached_property
     def observations(self) -> Sequence[Observation]:
@@ -100,7 +104,7 @@ class Examination:
         """The posterior."""
         base, model = self.compiled.base, self.compiled.model
         found = all_messages(base, model, self.compiled.rules.values(), self.case.observations, self.facts)
-        return rank(model, [*found, *dated_messages(base, model, self.dated)])
+        return rank(model, [*found, *dated_messages(base, model, self.dated)], near=self.near)
 
     @property
     def situation(self) -> Situation:
@@ -128,7 +132,7 @@ class Examination:
         if not self.named or is_tested(self.compiled.base, self.ranking):
             return self.named
         places = self.compiled.model.features
-        return all(places[look.feature].assembly in self.ranking.touched for look in self.looks)
+        return all(places[feature].assembly in self.ranking.touched for feature in self.offered)
 
     @cached_property
     def open_features(self) -> frozenset[str]:
@@ -150,19 +154,30 @@ class Examination:
             told = likelihood(self.compiled.base, gate, seen)
             likeliest = {value for value, p in zip(gate_values, told, strict=True) if p >= told.max() - 1e-9}
             return likeliest <= set(values)
-        answers = self._answers_to(gate)
+        answers = answer_chances(self.compiled.looks, self.ranking, {gate})[gate]
         chance = sum(p for value, p in zip(gate_values, answers, strict=True) if value in values)
         return bool(chance >= GATE_HOLDS * answers.sum()) and self._gates_hold(gate)
-
-    def _answers_to(self, gate: str) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-        found = expectations(self.compiled.looks, self.ranking, self.parts, {gate})
-        return found[gate].answers
 
     @cached_property
     def expected(self) -> Mapping[str, Expectation]:
         """Expected bits and answers of every open look, those of the rules' features by looking ahead."""
         found = expectations(self.compiled.looks, self.ranking, self.parts, self.open_features)
         return found | rule_expectations(self.compiled, self, self.open_features)
+
+    @cached_property
+    def offered(self) -> Mapping[str, float]:
+        """The open features that can be had in this situation, with their seconds."""
+        return costs_here(self.compiled.base, self.open_features, self.situation, self.also)
+
+    @cached_property
+    def best(self) -> Look | None:
+        """The first of `looks`, found without working out all of them; None where there is none."""
+        base, table, ranking = self.compiled.base, self.compiled.looks, self.ranking
+        if self.named:
+            return best_look(base, table, *doubted(ranking), exposing(base, ranking, self.offered))
+        chained = features_in_rules(self.compiled) & self.offered.keys()
+        ahead = dict.fromkeys(chained, lambda feature: rule_expectations(self.compiled, self, {feature}).get(feature))
+        return best_look(base, table, ranking, self.parts, self.offered, ahead)
 
     @cached_property
     def looks(self) -> list[Look]:
@@ -177,7 +192,8 @@ class Examination:
 
     def with_answer(self, seen: Observation) -> Examination:
         """The same examination after one more observation."""
-        return Examination(self.compiled, self.case.with_observation(seen), self.goal, self.claim, self.also)
+        near: Ranking | None = vars(self).get("ranking", self.near)
+        return replace(self, case=self.case.with_observation(seen), near=near)
 
     def contradictions(self) -> list[tuple[str, str, frozenset[str]]]:
         """Derived features that an observation contradicts: (maker, feature, values the rule gave). Both are shown."""

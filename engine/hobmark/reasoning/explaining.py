@@ -165,7 +165,7 @@ def hinge(ranking: Ranking) -> Hinge | None:
     now = _odds(float(ranking.by_group[ranking.leader]))
     for place in range(len(ranking.messages)):
         rest = [message for i, message in enumerate(ranking.messages) if i != place]
-        after = rank(ranking.model, rest)
+        after = rank(ranking.model, rest, near=ranking)
         moved = decibans(_odds(float(after.by_group[ranking.leader])) / now)
         found.append(Hinge(place, moved, after.leader))
     return min(found, key=lambda h: (h.leader_after == ranking.leader, -abs(h.decibans), h.message))

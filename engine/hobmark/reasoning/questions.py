@@ -11,7 +11,7 @@ index = (EIG_f(G) + 0.2 EIG_f(cells)) / cost_f
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -38,7 +38,7 @@ class Look:
 
 
 @dataclass(frozen=True, slots=True)
-class _Block:
+class Block:
     """The looks at one assembly, stacked: F features in `starts`, rows = their values one after another."""
 
     features: tuple[str, ...]
@@ -48,6 +48,28 @@ class _Block:
     own_answers: Floats  # C Phi^ with the cell's own maker as the range's, (rows, H)
     mean_answers: Floats  # C Phi averaged over the donors of each maker, (makers + 1, rows)
     alone: Floats  # s_f of each row
+    own_entropy: Floats  # H(x | h) of own_answers in bits, (F, H)
+    blank_entropy: Floats  # the same while nothing is known of the assembly, which may be a donor's, (F, H)
+
+    def only(self, wanted: Collection[str]) -> Block:
+        """The block of some of its looks."""
+        kept = [f for f, feature in enumerate(self.features) if feature in wanted]
+        if len(kept) == len(self.features):
+            return self
+        ends = [*self.starts[1:].tolist(), len(self.alone)]
+        rows = np.concatenate([np.arange(self.starts[f], ends[f]) for f in kept])
+        sizes = [ends[f] - int(self.starts[f]) for f in kept]
+        return Block(
+            tuple(self.features[f] for f in kept),
+            np.concatenate([[0], np.cumsum(sizes)[:-1]]).astype(np.int64),
+            np.repeat(np.arange(len(kept)), sizes),
+            self.answers[rows],
+            self.own_answers[rows],
+            self.mean_answers[:, rows],
+            self.alone[rows],
+            self.own_entropy[kept],
+            self.blank_entropy[kept],
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +77,7 @@ class LookTable:
     """Answer probabilities of every look, stacked by assembly; worked out once for a model."""
 
     model: Model
-    blocks: tuple[_Block | None, ...]
+    blocks: tuple[Block | None, ...]
 
 
 def look_table(model: Model) -> LookTable:
@@ -63,7 +85,7 @@ def look_table(model: Model) -> LookTable:
     return LookTable(model, tuple(_block(model, a) for a in range(len(model.assemblies))))
 
 
-def _block(model: Model, assembly: int) -> _Block | None:
+def _block(model: Model, assembly: int) -> Block | None:
     tables = [table for table in model.features.values() if table.assembly == assembly]
     if not tables:
         return None
@@ -73,14 +95,29 @@ def _block(model: Model, assembly: int) -> _Block | None:
     mean = model.cells.donors @ answers.T
     own = (1 - alone)[:, None] * answers + alone[:, None] * mean[model.cells.maker].T
     starts = np.concatenate([[0], np.cumsum(sizes)[:-1]]).astype(np.int64)
-    return _Block(
-        tuple(table.id for table in tables), starts, np.repeat(np.arange(len(tables)), sizes), answers, own, mean, alone
+    sigma = model.sigma[assembly]
+    blank = (1 - sigma) * own + sigma * mean[model.cells.maker].T
+    return Block(
+        tuple(table.id for table in tables),
+        starts,
+        np.repeat(np.arange(len(tables)), sizes),
+        answers,
+        own,
+        mean,
+        alone,
+        np.add.reduceat(_entropies(own), starts),
+        np.add.reduceat(_entropies(blank), starts),
     )
 
 
+def _entropies(mass: Floats) -> Floats:
+    """-m log2 m, with 0 log 0 = 0."""
+    return np.asarray(-(mass * np.log2(np.maximum(mass, 1e-300))), dtype=np.float64)
+
+
 def _entropy_sums(mass: Floats) -> Floats:
-    """-sum m log2 m along the last axis, with 0 log 0 = 0."""
-    return np.asarray(-(mass * np.log2(np.maximum(mass, 1e-300))).sum(axis=-1), dtype=np.float64)
+    """-sum m log2 m along the last axis."""
+    return np.asarray(_entropies(mass).sum(axis=-1), dtype=np.float64)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,9 +136,10 @@ class Expectation:
 def expectations(table: LookTable, ranking: Ranking, parts: Ints, wanted: Collection[str]) -> dict[str, Expectation]:
     """Expected bits of every feature in `wanted`, about the parts (H,) of a goal and about the cells themselves."""
     found: dict[str, Expectation] = {}
-    for a, block in enumerate(table.blocks):
-        if block is None or not any(feature in wanted for feature in block.features):
+    for a, whole in enumerate(table.blocks):
+        if whole is None or not any(feature in wanted for feature in whole.features):
             continue
+        block = whole.only(wanted)
         joint, donated = _joint(block, ranking, a)
         grouped, marginal = _grouped(ranking, a, joint, donated, parts)
         goal_bits = _bits(block, grouped, marginal)
@@ -110,25 +148,48 @@ def expectations(table: LookTable, ranking: Ranking, parts: Ints, wanted: Collec
         cell_bits = _bits(block, cell_joint, ranking.posterior)
         row_sums = cell_joint.sum(axis=1)
         for f, feature in enumerate(block.features):
-            if feature in wanted:
-                rows = block.feature_of_row == f
-                overturns = float(row_sums[rows] @ turned[rows])
-                found[feature] = Expectation(float(goal_bits[f]), float(cell_bits[f]), row_sums[rows], overturns)
+            rows = block.feature_of_row == f
+            overturns = float(row_sums[rows] @ turned[rows])
+            found[feature] = Expectation(float(goal_bits[f]), float(cell_bits[f]), row_sums[rows], overturns)
     return found
 
 
-def _joint(block: _Block, ranking: Ranking, a: int) -> tuple[Floats, Floats]:
+def answer_chances(table: LookTable, ranking: Ranking, wanted: Collection[str]) -> dict[str, Floats]:
+    """P(answer | O) over the values of every feature in `wanted`, without what it would tell."""
+    found: dict[str, Floats] = {}
+    for a, whole in enumerate(table.blocks):
+        if whole is not None and any(feature in wanted for feature in whole.features):
+            block = whole.only(wanted)
+            answers, _ = answers_and_donated(block, ranking, a)
+            for f, feature in enumerate(block.features):
+                found[feature] = answers[block.feature_of_row == f]
+    return found
+
+
+def answers_and_donated(block: Block, ranking: Ranking, a: int) -> tuple[Floats, Floats]:
+    """P(answer | O) of a block's rows, shape (rows,), and rho(x) for each maker, shape (makers + 1, rows)."""
+    kept = _weights(ranking, a) * (1 - ranking.model.sigma[a]) * ranking.own_together[a]
+    donated = _donated(block, ranking, a)
+    makers = ranking.model.cells.maker
+    by_maker = np.bincount(makers, _weights(ranking, a), minlength=len(donated))
+    return np.asarray(block.own_answers @ kept + by_maker @ donated), donated
+
+
+def _joint(block: Block, ranking: Ranking, a: int) -> tuple[Floats, Floats]:
     """alpha(h) q(x | h), shape (rows, H), and rho(x) for each maker of the range, shape (makers + 1, rows)."""
-    model = ranking.model
-    sigma = model.sigma[a]
-    weight = ranking.posterior / ranking.likelihood[a]
-    joint = block.own_answers * (weight * (1 - sigma) * ranking.own_together[a])[None, :]
+    weight = _weights(ranking, a)
+    joint = block.own_answers * (weight * (1 - ranking.model.sigma[a]) * ranking.own_together[a])[None, :]
+    return joint, _donated(block, ranking, a)
+
+
+def _donated(block: Block, ranking: Ranking, a: int) -> Floats:
+    model, sigma = ranking.model, ranking.model.sigma[a]
     if sigma == 0:
-        return joint, np.zeros((len(model.cells.makers) + 1, len(block.alone)))
+        return np.zeros((len(model.cells.makers) + 1, len(block.alone)))
     donors = model.cells.donors * ranking.together[:, a, :]
     carried = (1 - block.alone) * (donors @ block.answers.T)
     carried += block.alone * block.mean_answers * ranking.donated[:, a][:, None]
-    return joint, np.asarray(sigma * carried)
+    return np.asarray(sigma * carried)
 
 
 def _weights(ranking: Ranking, a: int) -> Floats:
@@ -156,53 +217,12 @@ def _grouped(ranking: Ranking, a: int, joint: Floats, donated: Floats, parts: In
     return grouped + donated.T @ weights, marginal
 
 
-def _bits(block: _Block, joint: Floats, marginal: Floats) -> Floats:
+def _bits(block: Block, joint: Floats, marginal: Floats) -> Floats:
     """H(g) + H(x) - H(J) for each feature of a block, never below 0."""
     row_entropy = _entropy_sums(joint)
     answer_entropy = _entropy_sums(joint.sum(axis=1)[:, None])
     both = np.add.reduceat(answer_entropy - row_entropy, block.starts)
     return np.maximum(0.0, both + _entropy_sums(marginal))
-
-
-def doubted(ranking: Ranking) -> tuple[Ranking, Ints]:
-    """The ranking as if it were even odds that the range is none listed, and the parts {listed, unlisted}, (H,).
-
-    Once a goal is settled, the look most worth taking is the one that would expose a range the base does not know;
-    at its settled posterior every look about that would seem worthless.
-    """
-    cells = ranking.model.cells
-    outside = np.array([group.unlisted for group in cells.groups])[cells.group]
-    masses = [ranking.posterior[~outside].sum(), ranking.posterior[outside].sum()]
-    if min(masses) <= 0:
-        return ranking, outside.astype(np.int64)
-    even = ranking.posterior * np.where(outside, 0.5 / masses[1], 0.5 / masses[0])
-    return replace(ranking, posterior=even), outside.astype(np.int64)
-
-
-def exposing_looks(
-    base: KnowledgeBase,
-    table: LookTable,
-    ranking: Ranking,
-    features: Collection[str],
-    situation: Situation,
-    also: Collection[Access],
-) -> list[Look]:
-    """The looks that would best expose a range the base does not know, best first.
-
-    Until enough assemblies were looked at they are at assemblies not seen yet, where any such look can be had: a
-    stranger, or a marriage, shows where nobody has looked.
-    """
-    looks = ranked_looks(base, expectations(table, *doubted(ranking), features), situation, also=also)
-    if is_tested(base, ranking):
-        return looks
-    places = ranking.model.features
-    elsewhere = [look for look in looks if places[look.feature].assembly not in ranking.touched]
-    return elsewhere or looks
-
-
-def is_tested(base: KnowledgeBase, ranking: Ranking) -> bool:
-    """Whether so many assemblies were looked at that a high probability counts as settled."""
-    return len(ranking.touched) >= base.wording.stop.assemblies
 
 
 def cost_of(base: KnowledgeBase, feature_id: str, situation: Situation) -> float | None:
@@ -230,14 +250,31 @@ def ranked_looks(
     base: KnowledgeBase, found: dict[str, Expectation], situation: Situation, *, also: Collection[Access] = ()
 ) -> list[Look]:
     """The looks that can be had in a situation, best index first, ties by id; `also` adds access levels asked for."""
-    looks = []
-    for feature, expected in found.items():
+    costs = costs_here(base, found, situation, also)
+    return sorted((look_at(base, feature, found[feature], seconds) for feature, seconds in costs.items()), key=order)
+
+
+def costs_here(
+    base: KnowledgeBase, features: Collection[str], situation: Situation, also: Collection[Access]
+) -> dict[str, float]:
+    """The seconds of those of the features that can be had in a situation; `also` adds access levels asked for."""
+    costs = {}
+    for feature in features:
         seconds = cost_of(base, feature, situation)
         if seconds is None and base.features[feature].access in also:
             seconds = seconds_of(base, feature)
-        if seconds is None:
-            continue
-        told = 1 - cannot_tell(base, feature)
-        index = told * (expected.goal_bits + CELL_SHARE * expected.cell_bits) / seconds
-        looks.append(Look(feature, told * expected.goal_bits, seconds, index))
-    return sorted(looks, key=lambda look: (-round(look.index, 12), look.feature))
+        if seconds is not None:
+            costs[feature] = seconds
+    return costs
+
+
+def look_at(base: KnowledgeBase, feature: str, expected: Expectation, seconds: float) -> Look:
+    """A look that is expected to tell so much and costs so many seconds."""
+    told = 1 - cannot_tell(base, feature)
+    index = told * (expected.goal_bits + CELL_SHARE * expected.cell_bits) / seconds
+    return Look(feature, told * expected.goal_bits, seconds, index)
+
+
+def order(look: Look) -> tuple[float, str]:
+    """The key that sorts looks: best index first, ties by id."""
+    return -round(look.index, 12), look.feature

@@ -22,7 +22,8 @@ from hobmark.reasoning.model import Model
 class Ranking:
     """What the evidence makes of every cell.
 
-    `together` M has shape (makers + 1, A, H), `donated` R (makers + 1, A), `likelihood` L (A, H), `posterior` (H,).
+    `together` M has shape (makers + 1, A, H), `donated` R (makers + 1, A), `likelihood` L (A, H)
+    with its logarithm beside it, `posterior` (H,).
     """
 
     model: Model
@@ -30,6 +31,7 @@ class Ranking:
     together: Floats
     donated: Floats
     likelihood: Floats
+    log_likelihood: Floats
     posterior: Floats
     log_evidence: float
 
@@ -37,6 +39,10 @@ class Ranking:
     def touched(self) -> frozenset[int]:
         """Assemblies about which something is known."""
         return frozenset(message.assembly for message in self.messages)
+
+    def with_message(self, message: Message) -> Ranking:
+        """The same as ranking all of it anew with one more message; only its assembly is worked out again."""
+        return rank(self.model, (*self.messages, message), near=self)
 
     @cached_property
     def own_together(self) -> Floats:
@@ -102,20 +108,55 @@ class Ranking:
         return {int(y): float(p) for y, p in zip(years, by_year, strict=True)}
 
 
-def rank(model: Model, messages: Sequence[Message]) -> Ranking:
-    """The posterior of a model given messages, in float64; the order of the messages does not matter."""
+def rank(model: Model, messages: Sequence[Message], *, near: Ranking | None = None) -> Ranking:
+    """The posterior of a model given messages, in float64; the order of the messages does not matter.
+
+    `near` is a ranking by the same model: what it has on assemblies about which the messages are the same, one after
+    another, is taken over, and the result is that without it to the last bit.
+    """
     cells = model.cells
-    together = np.ones((len(cells.makers) + 1, len(model.assemblies), len(cells)))
+    changed = _changed(model, messages, near)
+    if near is None:
+        together = np.ones((len(cells.makers) + 1, len(model.assemblies), len(cells)))
+        donated = np.empty(together.shape[:2])
+        likelihood, logs = np.empty(together.shape[1:]), np.empty(together.shape[1:])
+    else:
+        together, donated = near.together.copy(), near.donated.copy()
+        likelihood, logs = near.likelihood.copy(), near.log_likelihood.copy()
+        together[:, changed, :] = 1.0
     for message in messages:
-        together[:, message.assembly, :] *= message.values
-    donated = np.einsum("kh,kah->ka", cells.donors, together)
-    own = together[cells.maker, :, np.arange(len(cells))].T
-    sigma = model.sigma[:, None]
-    # Kept above 0, so that a cell which a wording without a floor excludes can be divided by and stays at nothing.
-    likelihood = np.maximum((1 - sigma) * own + sigma * donated[cells.maker].T, 1e-300)
+        if message.assembly in changed:
+            together[:, message.assembly, :] *= message.values
+    every = np.arange(len(cells))
+    for a in changed:
+        sigma = model.sigma[a]
+        donated[:, a] = np.einsum("kh,kh->k", cells.donors, together[:, a, :])
+        own = together[cells.maker, a, every]
+        # Kept above 0, so that a cell which a wording without a floor excludes can be divided by and stays at nothing.
+        likelihood[a] = np.maximum((1 - sigma) * own + sigma * donated[cells.maker, a], 1e-300)
+        logs[a] = np.log(likelihood[a])
     with np.errstate(divide="ignore"):  # a cell switched off in wording.yaml has no prior: log 0, mass 0
-        score = np.log(cells.prior) + np.log(likelihood).sum(axis=0)
+        score = np.log(cells.prior) + logs.sum(axis=0)
     top = float(score.max())
     mass = np.exp(score - top)
     total = float(mass.sum())
-    return Ranking(model, tuple(messages), together, donated, likelihood, mass / total, top + float(np.log(total)))
+    evidence = top + float(np.log(total))
+    return Ranking(model, tuple(messages), together, donated, likelihood, logs, mass / total, evidence)
+
+
+def _changed(model: Model, messages: Sequence[Message], near: Ranking | None) -> list[int]:
+    """The assemblies about which the messages are not the same, in the same order, as those of `near`."""
+    if near is None:
+        return list(range(len(model.assemblies)))
+    now: dict[int, list[Message]] = {}
+    before: dict[int, list[Message]] = {}
+    for found, told in ((now, messages), (before, near.messages)):
+        for message in told:
+            found.setdefault(message.assembly, []).append(message)
+    return [a for a in sorted(now.keys() | before.keys()) if not _alike(now.get(a, []), before.get(a, []))]
+
+
+def _alike(some: Sequence[Message], others: Sequence[Message]) -> bool:
+    return len(some) == len(others) and all(
+        one is other or np.array_equal(one.values, other.values) for one, other in zip(some, others, strict=True)
+    )

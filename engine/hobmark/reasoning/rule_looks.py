@@ -7,7 +7,7 @@ answers are as good as its words.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -23,27 +23,34 @@ if TYPE_CHECKING:
 def rule_expectations(compiled: Compiled, examination: Examination, wanted: Collection[str]) -> dict[str, Expectation]:
     """Expectations of the features in `wanted` of which some answer would fire a rule that weighs now."""
     found = {}
-    tested = {feature for rules in compiled.rules.values() for feature in rules.sets}
-    for feature in sorted(tested & set(wanted)):
-        expected = _expectation(compiled, examination, feature)
+    before = _fired(compiled, examination, {})
+    for feature in sorted(features_in_rules(compiled) & set(wanted)):
+        expected = _expectation(compiled, examination, feature, before)
         if expected is not None:
             found[feature] = expected
     return found
 
 
-def _expectation(compiled: Compiled, examination: Examination, feature: str) -> Expectation | None:
+def features_in_rules(compiled: Compiled) -> set[str]:
+    """The features that some rule has a condition on."""
+    return {feature for rules in compiled.rules.values() for feature in rules.sets}
+
+
+def _expectation(
+    compiled: Compiled, examination: Examination, feature: str, before: Mapping[str, frozenset[str]]
+) -> Expectation | None:
     model, ranking = compiled.model, examination.ranking
-    before = _fired(compiled, examination, {})
     table = model.features[feature]
     values = table.values
-    after = [_fired(compiled, examination, {feature: frozenset({value})}) for value in values]
+    after = [_fired_after(compiled, examination, feature, value, before) for value in values]
     if all(fired == before for fired in after):
         return None
     direct = [message for message in ranking.messages if message.maker is None]
     joint = np.empty((len(values), len(model.cells)))
     for row, fired in enumerate(after):
         answer = Message(table.assembly, model.message(feature, table.slips[row]), feature)
-        outcome = rank(model, [*direct, answer, *_messages(compiled, examination, fired, feature)])
+        derived = _messages(compiled, examination, fired, feature)
+        outcome = rank(model, [*direct, answer, *derived], near=ranking)
         joint[row] = outcome.posterior * np.exp(outcome.log_evidence - ranking.log_evidence)
     joint /= joint.sum()
     grouped = np.zeros((len(values), int(examination.parts.max()) + 1))
@@ -53,13 +60,27 @@ def _expectation(compiled: Compiled, examination: Examination, feature: str) -> 
     return Expectation(_information(grouped), _information(joint), answers, float(answers @ turned))
 
 
-def _fired(compiled: Compiled, examination: Examination, more: dict[str, frozenset[str]]) -> dict[str, frozenset[str]]:
+def _fired(
+    compiled: Compiled, examination: Examination, more: Mapping[str, frozenset[str]]
+) -> Mapping[str, frozenset[str]]:
     facts = {**examination.facts, **more}
     return {maker: rules.weighed(facts) for maker, rules in compiled.rules.items()}
 
 
+def _fired_after(
+    compiled: Compiled, examination: Examination, feature: str, value: str, before: Mapping[str, frozenset[str]]
+) -> Mapping[str, frozenset[str]]:
+    """What weighs after an answer; chained only for the makers in whose rules the answer is a condition or a clash."""
+    told = {**examination.facts, feature: frozenset({value})}
+    known = examination.facts.get(feature)
+    return {
+        maker: rules.weighed(told) if known is not None or rules.minds(feature, value) else before[maker]
+        for maker, rules in compiled.rules.items()
+    }
+
+
 def _messages(
-    compiled: Compiled, examination: Examination, fired: dict[str, frozenset[str]], looked_at: str
+    compiled: Compiled, examination: Examination, fired: Mapping[str, frozenset[str]], looked_at: str
 ) -> list[Message]:
     observed = [seen.feature for seen in examination.observations if seen.feature is not None and seen.is_reading]
     observed.append(looked_at)

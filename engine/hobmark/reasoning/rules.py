@@ -86,6 +86,15 @@ class MakerRules:
         fired = self.counting.close(self.given(facts, unstated_only=True), self._contradicted(facts))
         return frozenset(clause.partition("#")[0] for clause in fired)
 
+    def minds(self, feature: str, value: str) -> bool:
+        """Whether knowing this value could change what weighs: it meets a test, or clashes with a conclusion."""
+        meets = feature not in self.stated and any(value in tested for tested in self.sets.get(feature, ()))
+        return meets or feature in self._concluded
+
+    @cached_property
+    def _concluded(self) -> frozenset[str]:
+        return frozenset(atom.feature for clause in self.clauses for atom in clause.head)
+
     def _contradicted(self, facts: Facts) -> frozenset[Atom]:
         """The conclusions that no value observed leaves standing."""
         heads = {atom for clause in self.clauses for atom in clause.head}

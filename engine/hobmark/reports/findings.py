@@ -15,6 +15,7 @@ from hobmark.reasoning.goals import Claim, best_window
 from hobmark.reasoning.questions import Look, cannot_tell
 from hobmark.reasoning.stopping import Verdict, verdict
 from hobmark.reports.because import because
+from hobmark.reports.cautions import caution_lines
 from hobmark.reports.identify import (
     Change,
     ClaimFinding,
@@ -24,7 +25,7 @@ from hobmark.reports.identify import (
     Window,
     YearChance,
 )
-from hobmark.reports.tracing import caution_lines, compared, message_words, remarks, trace
+from hobmark.reports.tracing import compared, message_words, remarks, trace
 from hobmark.reports.wholeness import wholeness
 from hobmark.reports.words import UNLISTED, chance_words, group_words, seen_words
 

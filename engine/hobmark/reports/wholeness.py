@@ -27,6 +27,8 @@ from hobmark.reports.words import group_words, values_words
 
 SHOWN = 1e-4
 """Years below this probability are left out."""
+ENOUGH = 3
+"""Parts that must have been seen before a range is said to be all one."""
 SURE = 0.9
 """From this probability on a marriage is said outright."""
 BELONGS = 0.5
@@ -78,8 +80,9 @@ def _says(examination: Examination, whole: Whole) -> str:
         return f"One range, but with changed parts: {labels(changed)}."
     if doubtful:
         return f"Perhaps not: look again at {labels(doubtful)}."
-    parts = "one of its parts shows" if len(whole.parts) == 1 else f"{len(whole.parts)} of its parts show"
-    return f"Yes, as far as {parts}."
+    if len(whole.parts) < ENOUGH:
+        return f"Too early to say: {len(whole.parts)} of its parts seen."
+    return f"Yes, as far as {len(whole.parts)} of its parts show."
 
 
 def _assembly(examination: Examination, part: Part) -> AssemblyFinding:

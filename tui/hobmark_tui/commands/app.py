@@ -6,18 +6,21 @@ from typing import Annotated
 
 import typer
 
-from hobmark_tui.commands import date, identify, knowledge
+from hobmark_tui.commands import date, examine, identify, knowledge, serve
+from hobmark_tui.exits import ExitCode
 
 app = typer.Typer(
     name="hobmark",
     help="Tells which model and year a vintage gas cooking range is, why, and what to look at next.",
-    no_args_is_help=True,
+    invoke_without_command=True,
     add_completion=False,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 app.command("identify")(identify.identify)
+app.command("examine")(examine.examine)
+app.command("serve")(serve.serve)
 app.command("date")(date.date)
 app.add_typer(knowledge.app, name="knowledge")
 
@@ -43,8 +46,18 @@ def _version(wanted: bool) -> None:
 
 @app.callback()
 def _root(
+    context: typer.Context,
     _wanted: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Version, and which rule engine runs.")
     ] = False,
 ) -> None:
-    """Root of the command line; the options that stand before a command."""
+    """Root of the command line; the options that stand before a command.
+
+    Without a command: the full screen on a terminal, the help elsewhere.
+    """
+    if context.invoked_subcommand is not None:
+        return
+    if examine.is_terminal():
+        raise typer.Exit(examine.examine(None, None))
+    typer.echo(context.get_help(), err=True)
+    raise typer.Exit(ExitCode.REFUSED)

@@ -1,0 +1,124 @@
+"""Pressing keys on the program, and reading what stands on its screen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import yaml
+from hobmark.case import Case
+from hobmark_tui.app import HobmarkApp
+from hobmark_tui.screens.examine import ExamineScreen
+from hobmark_tui.widgets.panels import Banner, Leaders, Parts
+from textual.pilot import Pilot
+from textual.widgets import Input, Label
+
+BEGUN = "hobmark: 1\nlabel: green range\nsituation: sale\nobservations:\n  - {feature: legs, is: recess}\n"
+"""A case of the small base with one answer."""
+EMPTY = "hobmark: 1\nlabel: green range\nsituation: sale\nobservations: []\n"
+"""A case with none."""
+
+SETTLED = BEGUN.replace("is: recess", "is: straight") + "".join(
+    f"  - {{feature: {feature}, is: {value}}}\n"
+    for feature, value in {
+        "door_window": "absent",
+        "clock": "wind_up",
+        "clock_face": "black",
+        "drip_pans": "present",
+        "burner_head": "star",
+    }.items()
+)
+"""A Robin through and through."""
+ALL = (
+    SETTLED.replace("straight", "recess")
+    .replace("absent", "large")
+    .replace("wind_up", "electric")
+    .replace("black", "white")
+    .replace("star", "slotted")
+    + "  - {feature: drip_pan_depth, measured: 31 mm}\n"
+)
+"""A Finch, or a Finch Export: only what lies behind a panel tells them apart."""
+
+
+@dataclass
+class Driven:
+    """A running program."""
+
+    app: HobmarkApp
+    pilot: Pilot[None]
+    path: Path | None
+
+    async def settle(self) -> None:
+        """Until nothing is being worked out any more."""
+        while True:
+            await self.pilot.pause()
+            if not any(not worker.is_finished for worker in self.app.workers):
+                break
+            await self.app.workers.wait_for_complete()
+        await self.pilot.pause()
+
+    async def press(self, *keys: str) -> None:
+        """One key after another, each with all that it brings about."""
+        for key in keys:
+            await self.pilot.press(key)
+            await self.settle()
+
+    async def type(self, text: str) -> None:
+        """Text into the line that has the cursor, then Enter."""
+        line = self.app.screen.query_one(Input)
+        line.focus()
+        line.value = text
+        await self.press("enter")
+
+    @property
+    def examine(self) -> ExamineScreen:
+        """The page that examines a case."""
+        assert isinstance(self.app.screen, ExamineScreen)
+        return self.app.screen
+
+    @property
+    def case(self) -> Case:
+        """The case as the page has it."""
+        return self.examine.session.case
+
+    def asked(self) -> str:
+        """The look on the screen; empty where there is none."""
+        look = self.examine.asked
+        return look.feature if look is not None else ""
+
+    async def ask(self, feature: str) -> None:
+        """Have a look asked, whatever the best one is."""
+        self.examine.ask(feature)
+        await self.settle()
+
+    def kept(self) -> list[dict[str, object]]:
+        """The observations on disk."""
+        data = yaml.safe_load(self.examine.session.path.read_text(encoding="utf-8"))
+        found: list[dict[str, object]] = data["observations"]
+        return found
+
+    def banner(self, name: str) -> str:
+        """What a banner of the page says; empty where it is not shown."""
+        banner = self.app.screen.query_one(f"#{name}", Banner)
+        return "\n".join(line.plain for line in banner.lines(banner.view, 70)) if banner.view else ""
+
+    def leaders(self) -> str:
+        """The likeliest variants as drawn."""
+        return _drawn(self.app.screen.query_one(Leaders))
+
+    def parts(self) -> str:
+        """The assemblies as drawn."""
+        return _drawn(self.app.screen.query_one(Parts))
+
+    def label(self, name: str) -> str:
+        """The words of a label of the page."""
+        return str(self.app.screen.query_one(f"#{name}", Label).content)
+
+    def said(self) -> str:
+        """What was said in passing, all of it."""
+        return "\n".join(notice.message for notice in self.app._notifications)
+
+
+def _drawn(widget: Leaders | Parts) -> str:
+    view = widget.view
+    return "\n".join(line.plain for line in widget.lines(view, 60)) if view is not None else ""  # type: ignore[arg-type]

@@ -1,0 +1,158 @@
+"""Your cases: first start, examples, the list, and what may be done to a case as a whole."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import yaml
+from hobmark.knowledge.root import knowledge_root
+from hobmark.reasoning.examination import Compiled
+from hobmark_tui.screens.cases import CasesScreen
+from hobmark_tui.screens.examine import ExamineScreen
+from hobmark_tui.sessions.session import CaseSession
+from hobmark_tui.widgets.case_list import CaseList
+from hobmark_tui.widgets.prose import Prose
+from textual.widgets import OptionList
+
+from .conftest import Open
+from .driving import BEGUN, EMPTY, Driven
+
+
+def _put(cases: Path, **labels: str) -> None:
+    for name, label in labels.items():
+        (cases / f"{name}.yaml").write_text(BEGUN.replace("green range", label), encoding="utf-8")
+
+
+def _listed(driven: Driven) -> str:
+    options = driven.app.screen.query_one(CaseList).options
+    return "\n".join(str(option.prompt) for option in options)
+
+
+async def test_first_start_to_five_answers_of_an_example_on_disk(
+    opened: Open, shipped: Compiled, cases: Path, size: tuple[int, int]
+) -> None:
+    async with opened(size, compiled=shipped, roots=(knowledge_root(),)) as driven:
+        assert "open a shipped example" in str(driven.app.screen.query_one("#welcome", Prose).view)
+        await driven.press("x", "enter")
+        assert isinstance(driven.app.screen, ExamineScreen)
+        before = len(driven.kept())
+        await driven.press("1", "2", "1", "c", "1")
+        assert len(driven.kept()) == before + 5
+    [copy] = cases.glob("*.yaml")
+    assert "expect" not in yaml.safe_load(copy.read_text(encoding="utf-8"))
+
+
+async def test_the_welcome_is_three_lines(opened: Open) -> None:
+    async with opened() as driven:
+        welcome = driven.app.screen.query_one("#welcome", Prose)
+        assert welcome.display
+        assert welcome.view is not None
+        assert len(welcome.view) == 3
+
+
+async def test_a_new_case_is_on_disk_with_its_first_answer(opened: Open, cases: Path, size: tuple[int, int]) -> None:
+    async with opened(size) as driven:
+        await driven.press("n")
+        await driven.type("barn find")
+        await driven.press("1")
+        assert driven.kept()
+    [made] = cases.glob("*.yaml")
+    assert yaml.safe_load(made.read_text(encoding="utf-8"))["label"] == "barn find"
+
+
+async def test_the_list_tells_the_leading_answer(opened: Open, cases: Path, size: tuple[int, int]) -> None:
+    _put(cases, a="green range")
+    async with opened(size) as driven:
+        assert "Coppice Works Finch" in _listed(driven)
+        assert "1 look · just now" in _listed(driven)
+
+
+async def test_what_cannot_be_read_is_listed_with_its_problem(opened: Open, cases: Path) -> None:
+    (cases / "torn.yaml").write_text("hobmark: 1\nlabel: [", encoding="utf-8")
+    async with opened() as driven:
+        assert "cannot be read" in _listed(driven)
+
+
+async def test_the_list_narrows_as_one_types(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range", b="ivory range")
+    async with opened() as driven:
+        await driven.press("f", "i", "v", "o")
+        assert "ivory" in _listed(driven)
+        assert "green" not in _listed(driven)
+        await driven.press("escape")
+        assert "green" in _listed(driven)
+
+
+async def test_enter_opens_what_the_filter_left(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range", b="ivory range")
+    async with opened() as driven:
+        await driven.press("f", "i", "v", "enter")
+        assert driven.case.label == "ivory range"
+
+
+async def test_a_case_is_copied(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range")
+    async with opened() as driven:
+        await driven.press("c")
+        assert len(list(cases.glob("*.yaml"))) == 2
+        assert "green range (copy)" in _listed(driven)
+
+
+async def test_a_case_is_renamed(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range")
+    async with opened() as driven:
+        await driven.press("e")
+        await driven.type("blue range")
+        assert "blue range" in _listed(driven)
+
+
+async def test_a_deleted_case_is_in_the_trash_and_comes_back(opened: Open, cases: Path, size: tuple[int, int]) -> None:
+    _put(cases, a="green range")
+    async with opened(size) as driven:
+        await driven.press("d")
+        assert [path.name for path in (cases / "trash").glob("*.yaml")] == ["a.yaml"]
+        assert driven.app.screen.query_one("#welcome").display
+        await driven.press("u")
+        assert [path.name for path in cases.glob("*.yaml")] == ["a.yaml"]
+
+
+async def test_what_was_deleted_in_another_session_comes_back_too(opened: Open, cases: Path) -> None:
+    (cases / "trash").mkdir()
+    _put(cases / "trash", a="green range")
+    async with opened() as driven:
+        await driven.press("u", "enter")
+        assert [path.name for path in cases.glob("*.yaml")] == ["a.yaml"]
+
+
+async def test_a_case_open_elsewhere_is_refused_in_words(opened: Open, cases: Path, small: Compiled) -> None:
+    _put(cases, a="green range")
+    with CaseSession.open(cases / "a.yaml", small.base):
+        async with opened() as driven:
+            await driven.press("enter")
+            assert isinstance(driven.app.screen, CasesScreen)
+            assert "this case is open" in driven.label("trouble")
+
+
+async def test_a_named_case_that_is_open_elsewhere_shows_the_cases_and_says_so(
+    opened: Open, cases: Path, small: Compiled
+) -> None:
+    (cases / "case.yaml").write_text(EMPTY, encoding="utf-8")
+    with CaseSession.open(cases / "case.yaml", small.base):
+        async with opened(text=EMPTY) as driven:
+            assert "this case is open" in driven.label("trouble")
+
+
+async def test_the_palette_offers_what_the_page_can_do(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range")
+    async with opened() as driven:
+        await driven.pilot.press("ctrl+p")
+        await driven.pilot.pause(0.5)
+        prompts = [str(option.prompt) for option in driven.app.screen.query_one(OptionList).options]
+        assert any("Copy" in prompt for prompt in prompts)
+
+
+async def test_q_leaves(opened: Open) -> None:
+    async with opened() as driven:
+        await driven.pilot.press("q")
+        await driven.pilot.pause()
+        assert not driven.app.is_running or driven.app.return_code == 0

@@ -1,0 +1,54 @@
+"""Whatever keys are pressed, in whatever order and however fast: no crash, and the disk has what the page has."""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+
+import pytest
+from hobmark.case import read_case
+from hobmark.reasoning.examination import Compiled
+from hobmark_tui.screens.examine import ExamineScreen
+
+from .conftest import NARROW, Open
+from .driving import BEGUN
+
+KEYS = [
+    *"1234567890-=" * 2, *"nlcgmpsvuuraafdwxoiktehyq", "space", "enter", "enter", "escape", "escape", "escape", "tab",
+    "up", "down", "left", "right", "pagedown", "pageup", "ctrl+t", "ctrl+r", "delete", "backspace", "home", "end",
+]  # fmt: skip
+"""Every key that does something, those that answer and those that go back more often."""
+LENGTH = 60
+"""Keys of one sequence."""
+
+
+async def _pressed(opened: Open, small: Compiled, seed: int) -> None:
+    choose = random.Random(seed)
+    async with opened(choose.choice([(80, 24), NARROW]), text=BEGUN) as driven:
+        for _ in range(LENGTH):
+            driven.app.simulate_key(choose.choice(KEYS))
+            if choose.random() < 0.3:
+                await driven.pilot.pause(choose.choice([0.001, 0.02]))
+        await driven.settle()
+        pages = [page for page in driven.app.screen_stack if isinstance(page, ExamineScreen)]
+        kept = [(page.session.path, page.session.case) for page in pages]
+    for path, case in kept:
+        assert read_case(path, small.base).case == case
+    for path in _cases(driven.path):
+        read_case(path, small.base)
+
+
+def _cases(path: Path | None) -> list[Path]:
+    assert path is not None
+    return [*path.parent.glob("*.yaml"), *path.parent.glob("trash/*.yaml")]
+
+
+@pytest.mark.parametrize("seed", range(8))
+async def test_random_keys_neither_crash_nor_lose_an_answer(opened: Open, small: Compiled, seed: int) -> None:
+    await _pressed(opened, small, seed)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(8, 200))
+async def test_random_keys_by_the_hundred(opened: Open, small: Compiled, seed: int) -> None:
+    await _pressed(opened, small, seed)

@@ -1,0 +1,126 @@
+"""The full-screen program. `make_app` is how the command line and the tests get one."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Sequence
+from pathlib import Path
+from typing import ClassVar
+
+from hobmark.problems import Refused
+from hobmark.reasoning.examination import Compiled
+from rich.console import RenderableType
+from textual import work
+from textual.app import App
+from textual.binding import Binding, BindingType
+
+from hobmark_tui.screens.cases import CasesScreen
+from hobmark_tui.screens.examine import ExamineScreen
+from hobmark_tui.screens.help import HelpScreen
+from hobmark_tui.screens.keys import bound
+from hobmark_tui.screens.palette import PageActions
+from hobmark_tui.sessions.library import CaseLibrary
+from hobmark_tui.sessions.session import CaseSession
+from hobmark_tui.themes import DARK, LIGHT, first_theme
+from hobmark_tui.views.preparing import Prepare
+
+
+class HobmarkApp(App[None]):
+    """Your cases, and the one that is examined."""
+
+    TITLE = "hobmark"
+    CSS_PATH = "hobmark.tcss"
+    COMMANDS = {PageActions}  # noqa: RUF012 - as App has it
+    BINDINGS: ClassVar[list[BindingType]] = [
+        bound("h,f1,question_mark", "keys", "Keys", "app.keys", "Every key of this page.", as_key="h"),
+        bound("ctrl+t", "light", "Light or dark", "app.light", "Light on dark, or dark on light.", shown=False),
+        Binding(
+            "ctrl+q",
+            "quit",
+            "Quit",
+            show=False,
+            id="app.quit",
+            tooltip="Leave hobmark; everything is kept.",
+            priority=True,
+        ),
+    ]
+
+    def __init__(
+        self,
+        compiled: Compiled,
+        library: CaseLibrary,
+        roots: Sequence[Path] = (),
+        case: Path | None = None,
+        prepare: Prepare | None = None,
+    ) -> None:
+        """Show the library's cases; begin with `case` where one is named."""
+        super().__init__()
+        self.compiled, self.library, self.roots, self.first_case = compiled, library, tuple(roots), case
+        self.prepare = prepare
+        self.cases = CasesScreen(library)
+        self._asked_to_leave = False
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """Colours of our own that every look has."""
+        return dict(DARK.variables)
+
+    def on_mount(self) -> None:
+        """The cases, and over them the case that was named."""
+        self.register_theme(DARK)
+        self.register_theme(LIGHT)
+        self.theme = first_theme()
+        self.push_screen(self.cases)
+        if self.first_case is not None:
+            self.open_case(self.first_case)
+
+    @work(exclusive=True, group="open")
+    async def open_case(self, path: Path) -> None:
+        """Examine the case in a file; say why on the list of cases where that is refused."""
+        try:
+            session = await asyncio.to_thread(CaseSession.open, path, self.compiled.base)
+        except Refused as refused:
+            self.cases.tell_trouble(" ".join(f"{each.message} {each.remedy}".strip() for each in refused.problems))
+        else:
+            self.push_screen(ExamineScreen(self.compiled, session, self.prepare))
+
+    @work(exclusive=True, group="open")
+    async def begin_case(self, label: str) -> None:
+        """Examine a new range."""
+        try:
+            session = await asyncio.to_thread(self.library.new, label)
+        except Refused as refused:
+            self.cases.tell_trouble(" ".join(f"{each.message} {each.remedy}".strip() for each in refused.problems))
+        else:
+            self.push_screen(ExamineScreen(self.compiled, session, self.prepare))
+
+    @property
+    def is_leaving(self) -> bool:
+        """Whether the pages are being taken down: what is still worked out is no longer shown."""
+        return self._asked_to_leave or not self.is_running
+
+    def exit(self, result: None = None, return_code: int = 0, message: RenderableType | None = None) -> None:
+        """Leave; what was begun on a case is still ended (by the page that has it)."""
+        self._asked_to_leave = True
+        self.workers.cancel_all()
+        super().exit(result, return_code, message)
+
+    def action_keys(self) -> None:
+        """The keys of the page."""
+        if not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen(self.screen))
+
+    def action_light(self) -> None:
+        """From light to dark, or back."""
+        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
+
+
+def make_app(
+    compiled: Compiled,
+    folder: Path,
+    *,
+    roots: Sequence[Path] = (),
+    case: Path | None = None,
+    prepare: Prepare | None = None,
+) -> HobmarkApp:
+    """The program on a compiled base and a folder of cases; `roots` are the base's folders, for shipped examples."""
+    return HobmarkApp(compiled, CaseLibrary(folder), roots, case, prepare)

@@ -1,0 +1,15 @@
+"""Keys: one way to say what a key does. The footer, the help page and the command palette all read it from there."""
+
+from __future__ import annotations
+
+from textual.binding import Binding
+
+
+def bound(
+    keys: str, action: str, words: str, name: str, tells: str, *, shown: bool = True, as_key: str | None = None
+) -> Binding:
+    """Keys and what they do: in a word or two, under a permanent name, and in a sentence for the help.
+
+    What is not `shown` is not in the footer; `as_key` is what the footer calls the key.
+    """
+    return Binding(keys, action, words, show=shown, key_display=as_key, tooltip=tells, id=name)

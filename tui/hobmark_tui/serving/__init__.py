@@ -1,0 +1,1 @@
+"""The full screen in a browser: who is let in, a program for each tab, and where it is reached."""

@@ -1,0 +1,1 @@
+"""What the screen shows, worked out as frozen values; no screen is needed to test it."""

@@ -1,0 +1,1 @@
+"""Pieces of the screen; each shows one frozen value and decides nothing."""
