@@ -48,7 +48,7 @@ async def test_random_keys_neither_crash_nor_lose_an_answer(opened: Open, small:
     await _pressed(opened, small, seed)
 
 
-@pytest.mark.slow
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(8, 200))
 async def test_random_keys_by_the_hundred(opened: Open, small: Compiled, seed: int) -> None:
     await _pressed(opened, small, seed)
