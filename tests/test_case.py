@@ -157,9 +157,8 @@ def test_an_empty_case_says_that_nothing_was_seen() -> None:
     assert case_text(Case(hobmark="1")) == "hobmark: 1\nlabel: a range\nsituation: sale\nobservations: []\n"
 
 
-words = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=60).filter(
-    lambda text: not UNWANTED.search(text)
-)
+signs = st.characters(exclude_categories=["Cs"]).filter(lambda sign: not UNWANTED.search(sign))
+words = st.text(signs, min_size=1, max_size=60)
 lines = st.lists(words, min_size=1, max_size=3).map("\n".join)
 sure = st.sampled_from(["certain", "likely", "guess"])
 noted = st.fixed_dictionaries({"sure": sure}, optional={"note": lines, "original": st.booleans()})
@@ -173,11 +172,8 @@ readings = st.one_of(
     lines.map(lambda text: {"plate_text": text, "found_on": "rating_plate"}),
     words.map(lambda text: {"serial": text, "found_on": "body"}),
 )
-observations = st.lists(
-    st.builds(lambda reading, more: {**reading, **more}, readings, noted),
-    max_size=5,
-    unique_by=lambda seen: seen.get("feature", repr(seen)),
-)
+sighting = st.builds(lambda reading, more: {**reading, **more}, readings, noted)
+observations = st.lists(sighting, max_size=5, unique_by=lambda seen: seen.get("feature", repr(seen)))
 cases = st.builds(
     lambda fields, seen: case(*seen, **fields),
     st.fixed_dictionaries(

@@ -13,12 +13,12 @@ from hobmark_tui.sessions.session import CaseSession
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from ..test_case import cases, lines, observations, words
+from ..test_case import cases, lines, sighting, words
 from .cases import kept, small_base
 
 Act = Callable[[CaseSession], object]
 
-sights = observations.filter(bool).map(lambda seen: Observation.model_validate(seen[0]))
+sights = sighting.map(Observation.model_validate)
 places = st.integers(0, 6)
 acts: st.SearchStrategy[Act] = st.one_of(
     sights.map(lambda seen: lambda session: session.add(seen)),
