@@ -21,6 +21,7 @@ ROOT = knowledge_root()
 MAKERS = [folder.name for folder in maker_folders(ROOT)]
 FILES = sorted(str(path.relative_to(ROOT)) for path in ROOT.rglob("*.yaml"))
 STATEMENT_IDS = {"brindlemere": r"bm-t\d{3}", "wexcombe": r"wx-t\d{3}"}
+SETUP_IDS = {"brindlemere": r"bm-u\d{2}", "wexcombe": r"wx-u\d{2}"}
 RULE_IDS = {"brindlemere": r"bm-r\d{2,3}", "wexcombe": r"wx-r\d{2,3}"}
 SPECIMEN_IDS = {"brindlemere": r"sp-\d{4}", "wexcombe": r"sp-w\d{2}"}
 # Rules speak of these, and no statement may: a look would otherwise count twice.
@@ -89,6 +90,10 @@ def fields_of(name: str) -> set[str]:
         return used([whole, *whole["observations"]])
     if short in ("wording.yaml", "maker.yaml"):
         return set(whole)
+    if short == "faults.yaml":
+        return {*whole, *used(entry for part in whole.values() for entry in part.values())}
+    if short == "fuel.yaml":
+        return {*whole, *used(whole["clues"].values())}
     return used(whole if isinstance(whole, list) else whole.values())
 
 
@@ -125,6 +130,13 @@ def test_a_file_is_named_in_small_letters_and_ends_with_a_line_end(name: str) ->
 def test_ids_are_sorted_and_stand_once(maker: str, name: str) -> None:
     ids = listed(maker, name)
     assert ids == sorted(set(ids))
+
+
+@each_maker
+def test_statements_of_setting_up_are_called_by_maker_and_number_and_are_sorted(maker: str) -> None:
+    ids = listed(maker, "setup")
+    assert ids == sorted(set(ids))
+    assert not [name for name in ids if not re.fullmatch(SETUP_IDS[maker], name)]
 
 
 @each_maker
@@ -171,8 +183,42 @@ def test_every_specimen_that_is_cited_stands(maker: str) -> None:
 @each_maker
 def test_every_source_is_cited(maker: str) -> None:
     folder = shipped().makers[maker]
-    entries = (*folder.traits, *folder.rules, *folder.variants.values())
+    entries = (
+        *folder.traits,
+        *folder.rules,
+        *folder.variants.values(),
+        *folder.parts,
+        *folder.fit_rules,
+        *folder.setup,
+    )
     assert not set(folder.sources) - {source.partition(":")[0] for entry in entries for source in entry.sources}
+
+
+@each_maker
+def test_parts_and_fit_rules_are_called_by_maker_and_stand_once(maker: str) -> None:
+    short = {"brindlemere": "bm", "wexcombe": "wx"}[maker]
+    parts, rules = listed(maker, "parts"), listed(maker, "fit_rules")
+    assert not [name for name in parts if not re.fullmatch(rf"{short}-p-[a-z]{{2}}\d", name)]
+    assert not [name for name in rules if not re.fullmatch(rf"{short}-f\d{{2}}", name)]
+    assert (len(set(parts)), rules) == (len(parts), sorted(set(rules)))
+
+
+@each_maker
+def test_every_part_and_fit_rule_cites_papers_that_stand(maker: str) -> None:
+    folder = shipped().makers[maker]
+    cited = {source.partition(":")[0] for entry in (*folder.parts, *folder.fit_rules) for source in entry.sources}
+    assert cited <= set(folder.sources)
+    assert all(entry.sources for entry in (*folder.parts, *folder.fit_rules))
+
+
+def test_there_are_parts_of_many_kinds() -> None:
+    parts = [part for folder in shipped().makers.values() for part in folder.parts]
+    assert len(parts) >= 90
+    assert len({part.kind for part in parts}) >= 20
+
+
+def test_every_kind_of_part_has_a_part() -> None:
+    assert set(shipped().kinds) == {part.kind for folder in shipped().makers.values() for part in folder.parts}
 
 
 def test_there_is_enough_to_look_at() -> None:

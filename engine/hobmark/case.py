@@ -15,6 +15,8 @@ from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.references import check_observations
 from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, Text
 from hobmark.knowledge.schema.observations import Observation
+from hobmark.knowledge.schema.parts import MeasureTaken, NumberRead
+from hobmark.knowledge.stores import bench_faults
 from hobmark.knowledge.vocabulary import Originality, Situation
 from hobmark.knowledge.written import Written
 from hobmark.marked_yaml import read_marked, validated
@@ -57,6 +59,8 @@ class Case(Entry):
     situation: Situation = Situation.SALE
     claims: Claims = Claims()
     observations: tuple[Observation, ...] = ()
+    measures: tuple[MeasureTaken, ...] = ()
+    numbers: tuple[NumberRead, ...] = ()
     expect: Expected | None = None
     not_: tuple[VariantName, ...] = Field(default=(), alias="not")
     todo: Text | None = None
@@ -122,6 +126,7 @@ def name_faults(case: Case, base: KnowledgeBase) -> Iterator[tuple[Loc, str, str
         if name is not None and name not in base.makers:
             remedy = did_you_mean(name, base.makers).strip() or f"Use one of {', '.join(base.makers)}."
             yield loc, f"unknown maker '{name}'.", remedy
+    yield from bench_faults(case.measures, case.numbers, base)
 
 
 def _contradiction(part: str, said: Claims | Expected, base: KnowledgeBase) -> Iterator[tuple[Loc, str, str]]:
@@ -141,16 +146,20 @@ def case_text(case: Case) -> str:
         if whole.get(name):
             head[name] = whole[name]
     text = yaml.safe_dump(head, sort_keys=False, allow_unicode=True, width=110)
+    for name, entries in (("measures", case.measures), ("numbers", case.numbers)):
+        if entries:
+            text += f"{name}:\n" + "".join(map(_entry_line, entries))
     if not case.observations:
         return text + "observations: []\n"
-    lines = []
-    for seen in case.observations:
-        fields = seen.model_dump(mode="json", by_alias=True, exclude_defaults=True)
-        if isinstance(fields.get("is"), list) and len(fields["is"]) == 1:
-            fields["is"] = fields["is"][0]
-        line = yaml.safe_dump(fields, sort_keys=False, allow_unicode=True, default_flow_style=True, width=1_000_000)
-        lines.append(f"  - {line.strip()}\n")
-    return text + "observations:\n" + "".join(lines)
+    return text + "observations:\n" + "".join(map(_entry_line, case.observations))
+
+
+def _entry_line(entry: Entry) -> str:
+    fields = entry.model_dump(mode="json", by_alias=True, exclude_defaults=True)
+    if isinstance(fields.get("is"), list) and len(fields["is"]) == 1:
+        fields["is"] = fields["is"][0]
+    line = yaml.safe_dump(fields, sort_keys=False, allow_unicode=True, default_flow_style=True, width=1_000_000)
+    return f"  - {line.strip()}\n"
 
 
 def must_read_back(path: Path, case: Case) -> None:

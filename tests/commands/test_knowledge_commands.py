@@ -43,7 +43,10 @@ def test_check_counts_what_a_base_holds(hobmark: Hobmark, base: Path) -> None:
 def test_check_as_json_gives_the_same_counts(hobmark: Hobmark, base: Path) -> None:
     report = json.loads(hobmark("knowledge", "check", "-k", base, "--format", "json").out)
     assert report["makers"] == [
-        {"maker": "coppice", "variants": 4, "traits": 30, "runs": 0, "rules": 2, "specimens": 1}
+        {
+            "maker": "coppice",
+            **{"variants": 4, "traits": 30, "runs": 0, "rules": 2, "specimens": 1, "parts": 0, "fit_rules": 0},
+        }
     ]
 
 

@@ -32,6 +32,8 @@ def test_a_schema_of_output_keeps_its_types() -> None:
 
 SCHEMA_OF = {f"{name}.yaml": name for name in ("wording", "assemblies", "features", "cautions", "maker", "sources")}
 SCHEMA_OF |= {f"{name}.yaml": name for name in ("models", "traits", "rules", "serials")}
+SCHEMA_OF |= {f"{name}.yaml": name for name in ("gases", "drills", "fuel", "hazards", "set_up", "faults", "setup")}
+SCHEMA_OF |= {f"{name}.yaml": name for name in ("part_kinds", "parts", "fit_rules")}
 SCHEMA_OF |= {"us_patents.yaml": "us_patents"} | {f"{name}.yaml": "dating" for name in DATING}
 TOP = Path(__file__).parents[2]
 FILES = sorted([*knowledge_root().rglob("*.yaml"), *(TOP / "examples").rglob("*.yaml")])

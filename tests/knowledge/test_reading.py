@@ -213,8 +213,6 @@ def test_an_entry_with_a_mistake_in_it_still_stands_for_those_that_name_it(
         ("finch_works/trait.yaml", "'trait.yaml' is not read here. Did you mean 'traits.yaml'?"),
         ("finch_works/rules.yml", "'rules.yml' is not read here. Did you mean 'rules.yaml'?"),
         ("finch_works/Traits.YAML", "'Traits.YAML' is not read here. Did you mean 'traits.yaml'?"),
-        ("finch_works/parts.yaml", "'parts.yaml' is not read by this version. Move it out of the base until a version reads it."),
-        ("finch_works/setup.yaml", "'setup.yaml' is not read by this version. Move it out of the base until a version reads it."),
         ("finch_works/specimens/sp-2.yml", "'specimens/sp-2.yml' is not read here. Did you mean 'specimens/sp-2.yaml'?"),
         ("finch_works/specimens/2019/sp-2.yaml", "'specimens/2019/sp-2.yaml' is not read here. Did you mean 'specimens/sp-2.yaml'?"),
         ("finch_works/specimen/sp-2.yaml", "'specimen/sp-2.yaml' is not read here. Did you mean 'specimens/sp-2.yaml'?"),

@@ -33,7 +33,10 @@ def compiled(roots: list[Path]) -> Compiled:
 def test_the_maker_of_the_readme_has_a_file_of_every_kind(roots: list[Path]) -> None:
     folder = roots[1] / "my_maker"
     assert {path.name for path in folder.iterdir()} == {
-        *(f"{name}.yaml" for name in ("maker", "sources", "models", "traits", "rules", "serials")),
+        *(
+            f"{name}.yaml"
+            for name in ("maker", "sources", "models", "traits", "rules", "serials", "parts", "fit_rules")
+        ),
         *("specimens", "cases"),
     }
 

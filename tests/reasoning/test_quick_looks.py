@@ -81,6 +81,16 @@ def test_a_ranking_near_one_with_other_messages_is_the_whole_one(seed: int) -> N
     assert np.abs(quick.posterior - whole.posterior).max() <= 1e-12
 
 
+@every_case
+def test_a_case_taken_further_is_ranked_as_if_it_were_new(path: Path) -> None:
+    examination = of_case(path, Goal.VARIANT, 3)
+    for seen in read_case(path, shipped().base).case.observations[3:]:
+        examination.ranking  # noqa: B018 - worked out, so that the next one goes on from it
+        examination = examination.with_answer(seen)
+    anew = Examination(shipped(), examination.case, examination.goal, examination.claim)
+    assert np.abs(examination.ranking.posterior - anew.ranking.posterior).max() <= 1e-12
+
+
 def test_a_ranking_near_another_leaves_that_one_as_it_was() -> None:
     compiled = random_compiled(3)
     messages = direct_messages(compiled.base, compiled.model, random_observations(compiled.base, 3, 6))

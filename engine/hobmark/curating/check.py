@@ -94,6 +94,8 @@ def _counts(maker: str, folder: MakerFolder) -> Counts:
         runs=sum(bool(trait.run) for trait in folder.acting_traits),
         rules=len(folder.acting_rules),
         specimens=len(folder.specimens),
+        parts=len(folder.acting_parts),
+        fit_rules=len(folder.acting_fit_rules),
     )
 
 

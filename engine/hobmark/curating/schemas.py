@@ -9,24 +9,32 @@ from pydantic import BaseModel
 
 from hobmark.case import Case
 from hobmark.files import write_atomically
+from hobmark.knowledge.bench_tables import DrillFile, GasFile, HazardFile, SetupFile, StepFile
 from hobmark.knowledge.dating_tables import DatingFile, PatentFile
 from hobmark.knowledge.reading import (
     AssemblyFile,
     CautionFile,
     FeatureFile,
+    FitRuleFile,
     ModelFile,
+    PartFile,
+    PartKindFile,
     RuleFile,
     SerialFile,
     SourceFile,
     TraitFile,
 )
+from hobmark.knowledge.schema.bench import FuelTable
+from hobmark.knowledge.schema.faults import FaultTable
 from hobmark.knowledge.schema.looks import Wording
 from hobmark.knowledge.schema.observations import Specimen
 from hobmark.knowledge.schema.works import Maker
 from hobmark.problems import Problem, Refused, did_you_mean
 from hobmark.reports.curating import CasesReport, CheckReport, ProblemsReport
 from hobmark.reports.dating import DateReport
+from hobmark.reports.fit import FitReport
 from hobmark.reports.identify import Findings
+from hobmark.reports.setup_shape import SetupReport
 
 _MODELS: dict[str, tuple[type[BaseModel], bool]] = {
     "wording": (Wording, False),
@@ -41,10 +49,22 @@ _MODELS: dict[str, tuple[type[BaseModel], bool]] = {
     "traits": (TraitFile, False),
     "rules": (RuleFile, False),
     "serials": (SerialFile, False),
+    "part_kinds": (PartKindFile, False),
+    "parts": (PartFile, False),
+    "fit_rules": (FitRuleFile, False),
     "specimen": (Specimen, False),
     "case": (Case, False),
+    "gases": (GasFile, False),
+    "drills": (DrillFile, False),
+    "fuel": (FuelTable, False),
+    "hazards": (HazardFile, False),
+    "set_up": (StepFile, False),
+    "faults": (FaultTable, False),
+    "setup": (SetupFile, False),
     "identify-output": (Findings, True),
     "date-output": (DateReport, True),
+    "fit-output": (FitReport, True),
+    "setup-output": (SetupReport, True),
     "check-output": (CheckReport, True),
     "cases-output": (CasesReport, True),
     "problems-output": (ProblemsReport, True),

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from functools import cached_property
 
 from pydantic import Field
 
+from hobmark.knowledge.schema.bench_tables import BenchTables
 from hobmark.knowledge.schema.dating import DatingTables
 from hobmark.knowledge.schema.entry import Entry
+from hobmark.knowledge.schema.fit_rules import FitRule
 from hobmark.knowledge.schema.looks import Assembly, Caution, Feature, Wording
 from hobmark.knowledge.schema.observations import Specimen
+from hobmark.knowledge.schema.parts import Part, PartKind
 from hobmark.knowledge.schema.rules import Rule
 from hobmark.knowledge.schema.serials import SerialFormat
+from hobmark.knowledge.schema.setting_up import SetupStatement
 from hobmark.knowledge.schema.works import Family, Maker, Source, Trait, Variant
 from hobmark.knowledge.vocabulary import Status
 
@@ -32,6 +37,9 @@ class MakerFolder(Entry):
     rules: tuple[Rule, ...] = ()
     serials: tuple[SerialFormat, ...] = ()
     specimens: tuple[Specimen, ...] = ()
+    setup: tuple[SetupStatement, ...] = ()
+    parts: tuple[Part, ...] = ()
+    fit_rules: tuple[FitRule, ...] = ()
 
     @property
     def name(self) -> str:
@@ -57,6 +65,16 @@ class MakerFolder(Entry):
     def acting_rules(self) -> tuple[Rule, ...]:
         """Rules that are not retired."""
         return tuple(rule for rule in self.rules if rule.status is not Status.RETIRED)
+
+    @cached_property
+    def acting_parts(self) -> dict[str, Part]:
+        """Part id -> part, in file order, without those that are retired."""
+        return {part.id: part for part in self.parts if part.status is not Status.RETIRED}
+
+    @cached_property
+    def acting_fit_rules(self) -> tuple[FitRule, ...]:
+        """Fit rules that are not retired."""
+        return tuple(rule for rule in self.fit_rules if rule.status is not Status.RETIRED)
 
     @cached_property
     def stated_features(self) -> frozenset[str]:
@@ -94,7 +112,9 @@ class KnowledgeBase(Entry):
     features: dict[str, Feature]
     makers: dict[str, MakerFolder]
     cautions: dict[str, Caution] = Field(default_factory=dict)
+    kinds: dict[str, PartKind] = Field(default_factory=dict)
     dating: DatingTables = DatingTables()
+    bench: BenchTables = BenchTables()
 
     def variant(self, maker: str, variant: str) -> Variant:
         """Look a variant up; KeyError if there is none."""
@@ -121,6 +141,14 @@ class KnowledgeBase(Entry):
                 seen[variant] = seen.get(variant, 0) + 1
                 keys[variant] = (maker, variant)
         return {name: key for name, key in keys.items() if "/" in name or seen[name] == 1}
+
+    @cached_property
+    def part_keys(self) -> dict[str, tuple[str, str]]:
+        """Every name a part answers to (`maker/part`, and `part` where only one maker uses it) -> (maker, part)."""
+        found = [(maker, part) for maker, folder in self.makers.items() for part in folder.acting_parts]
+        alone = Counter(part for _, part in found)
+        whole = {f"{maker}/{part}": (maker, part) for maker, part in found}
+        return whole | {part: (maker, part) for maker, part in found if alone[part] == 1}
 
     def without(
         self, *, trait: str | None = None, rule: str | None = None, specimen: str | None = None

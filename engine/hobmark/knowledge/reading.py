@@ -11,6 +11,7 @@ from typing import Annotated, TypeVar
 from pydantic import BaseModel, BeforeValidator, RootModel
 
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
+from hobmark.knowledge.bench_tables import BenchFiles, Reads, SetupFile, bench_of, check_bench, check_setup
 from hobmark.knowledge.dating_tables import DatingFile, PatentFile, tables_of
 from hobmark.knowledge.numbering import check_numbers
 from hobmark.knowledge.references import check_cautions, check_common, check_folder, check_serials
@@ -18,6 +19,7 @@ from hobmark.knowledge.root import (
     CAUTIONS,
     COMMON_FILES,
     DATING_FILES,
+    PART_KINDS,
     SHIPPED,
     US_PATENTS,
     maker_folders,
@@ -26,11 +28,14 @@ from hobmark.knowledge.root import (
     stray_files,
 )
 from hobmark.knowledge.schema.entry import Id
+from hobmark.knowledge.schema.fit_rules import FitRule
 from hobmark.knowledge.schema.looks import Assembly, Caution, Feature, Wording
 from hobmark.knowledge.schema.observations import Specimen
+from hobmark.knowledge.schema.parts import Part, PartKind
 from hobmark.knowledge.schema.rules import Rule
 from hobmark.knowledge.schema.serials import SerialFormat
 from hobmark.knowledge.schema.works import Family, Maker, Source, Trait
+from hobmark.knowledge.stores import check_fit_rules, check_kinds, check_parts
 from hobmark.knowledge.written import Written
 from hobmark.marked_yaml import Node, read_marked, validated
 from hobmark.problems import Problem, Refused
@@ -48,6 +53,10 @@ class FeatureFile(RootModel[dict[Id, Feature]]):
 
 class CautionFile(RootModel[dict[Id, Caution]]):
     """reference/cautions.yaml."""
+
+
+class PartKindFile(RootModel[dict[Id, PartKind]]):
+    """reference/part_kinds.yaml."""
 
 
 class SourceFile(RootModel[dict[Id, Source]]):
@@ -74,6 +83,14 @@ class SerialFile(RootModel[Annotated[tuple[SerialFormat, ...], BeforeValidator(_
     """serials.yaml; where nothing is written yet, no numbers."""
 
 
+class PartFile(RootModel[Annotated[tuple[Part, ...], BeforeValidator(_none_yet)]]):
+    """parts.yaml; where nothing is written yet, no part."""
+
+
+class FitRuleFile(RootModel[Annotated[tuple[FitRule, ...], BeforeValidator(_none_yet)]]):
+    """fit_rules.yaml; where nothing is written yet, no rule."""
+
+
 @dataclass(slots=True)
 class _Reader:
     """Collects problems, and the entries' places for the cross-file checks."""
@@ -96,6 +113,14 @@ class _Reader:
             return Written(shown, sound, validated(model, sound, shown), _names(node))
         except Refused:  # it is no list of entries at all
             return None
+
+    def read_named(self, root: Path) -> Reads:
+        """Reads the files of a name in one folder: one, or none."""
+
+        def read(model: type[M], name: str) -> list[Written[M]]:
+            return _present(self.read(model, path, root) for path in _named(root, name))
+
+        return read
 
 
 def _sound(model: type[BaseModel], node: Node) -> Node:
@@ -139,8 +164,10 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
     assemblies: list[Written[AssemblyFile]] = []
     features: list[Written[FeatureFile]] = []
     cautions: list[Written[CautionFile]] = []
+    kinds: list[Written[PartKindFile]] = []
     patents: list[Written[PatentFile]] = []
     dating: list[Written[DatingFile]] = []
+    bench = BenchFiles([], [], [], [], [], [])
     folders: list[tuple[Path, Path]] = []
     for root in roots:
         reader.problems += stray_files(root)
@@ -149,8 +176,10 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
         assemblies += _present(reader.read(AssemblyFile, path, root) for path in _named(root, "assemblies.yaml"))
         features += _present(reader.read(FeatureFile, path, root) for path in _named(root, "features.yaml"))
         cautions += _present(reader.read(CautionFile, path, root) for path in _named(root, CAUTIONS))
+        kinds += _present(reader.read(PartKindFile, path, root) for path in _named(root, PART_KINDS))
         patents += _present(reader.read(PatentFile, path, root) for path in _named(root, US_PATENTS))
         dating += _present(reader.read(DatingFile, path, root) for name in DATING_FILES for path in _named(root, name))
+        bench.read(reader.read_named(root))
         folders += [(root, folder) for folder in maker_folders(root)]
     if reader.problems:
         for root, folder_path in folders:
@@ -166,12 +195,17 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
         features=_merged(features, reader.problems),
         makers={},
         cautions=_merged(cautions, reader.problems),
+        kinds=_merged(kinds, reader.problems),
         dating=tables_of(patents, dating, reader.problems),
+        bench=bench_of(bench, reader.problems),
     )
     for written in features:
         reader.problems += check_common(written, base)
     for known in cautions:
         reader.problems += check_cautions(known, base)
+    for each in kinds:
+        reader.problems += check_kinds(each, base)
+    reader.problems += check_bench(bench, base)
     makers: dict[str, MakerFolder] = {}
     for root, folder_path in folders:
         read = _read_folder(reader, root, folder_path, base)
@@ -201,6 +235,9 @@ def _read_folder(
     traits = _optional(reader, TraitFile, folder / "traits.yaml", root)
     rules = _optional(reader, RuleFile, folder / "rules.yaml", root)
     serials = _optional(reader, SerialFile, folder / "serials.yaml", root)
+    parts = _optional(reader, PartFile, folder / "parts.yaml", root)
+    fit_rules = _optional(reader, FitRuleFile, folder / "fit_rules.yaml", root)
+    setup = _optional(reader, SetupFile, folder / "setup.yaml", root)
     paths = sorted((folder / "specimens").glob("*.yaml"), key=os.fspath)
     specimens = _present(reader.read(Specimen, path, root) for path in paths)
     unread = sources is None and os.path.lexists(folder / "sources.yaml")
@@ -214,12 +251,21 @@ def _read_folder(
         rules=rules.entry.root if rules else (),
         serials=serials.entry.root if serials else (),
         specimens=tuple(written.entry for written in specimens),
+        setup=setup.entry.root if setup else (),
+        parts=parts.entry.root if parts else (),
+        fit_rules=fit_rules.entry.root if fit_rules else (),
     )
     citable = {path.stem for path in paths}.union(sources.names if sources else ())
     reader.problems += check_folder(read, base, models, traits, rules, specimens, citable)
+    named = {*read.families, *read.variants, *models.names}
+    if setup is not None:
+        reader.problems += check_setup(setup, named, base, citable)
     if serials is not None:
-        named = {*read.families, *read.variants, *models.names}
         reader.problems += [*check_serials(serials, named, base, citable), *check_numbers(serials, read.maker.life)]
+    if parts is not None:
+        reader.problems += check_parts(parts, read, base, named, citable)
+    if fit_rules is not None:
+        reader.problems += check_fit_rules(fit_rules, parts, base, named, citable)
     return maker, read
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator, Sequence
 from pathlib import PurePath
+from typing import Protocol
 
 import numpy as np
 from pydantic import RootModel
@@ -30,9 +31,9 @@ def check_common(features: Written[RootModel[dict[str, Feature]]], base: Knowled
     for name, feature in features.entry.root.items():
         for assembly, loc in ((feature.assembly, "assembly"), (feature.traces_on, "traces_on")):
             if assembly is not None and assembly not in base.assemblies:
-                yield _unknown(features, (name, loc), "assembly", assembly, base.assemblies)
+                yield unknown_name(features, (name, loc), "assembly", assembly, base.assemblies)
         for needed, values in feature.needs.items():
-            yield from _feature_values(features, (name, "needs", needed), needed, values, base, key=True)
+            yield from feature_values(features, (name, "needs", needed), needed, values, base, key=True)
         if _needs_itself(name, base):
             yield features.problem((name, "needs"), f"'{name}' needs itself in a circle.", "Break the circle.")
 
@@ -41,7 +42,7 @@ def check_cautions(cautions: Written[RootModel[dict[str, Caution]]], base: Knowl
     """Cautions are called for by features and values that exist."""
     for name, caution in cautions.entry.root.items():
         for feature, values in caution.when.items():
-            yield from _feature_values(cautions, (name, "when", feature), feature, values, base, key=True)
+            yield from feature_values(cautions, (name, "when", feature), feature, values, base, key=True)
 
 
 def _needs_itself(name: str, base: KnowledgeBase) -> bool:
@@ -94,7 +95,7 @@ def _check_models(
                 message = f"duplicate id '{vid}', which is {first[vid]}."
                 yield models.problem((*loc, "[key]"), message, "Choose a new one.")
             first[vid] = "a variant already"
-            yield from _sources(models, loc, variant.sources, citable)
+            yield from sources_cited(models, loc, variant.sources, citable)
             if not _made_within(variant, folder.maker.life):
                 message = f"'{vid}' was made in no year of {folder.maker.life}, the life of the works."
                 yield models.problem((*loc, "made"), message, "Mend these dates, or 'life' in maker.yaml.")
@@ -110,19 +111,19 @@ def _check_traits(
     traits: Written[RootModel[tuple[Trait, ...]]], named: Collection[str], base: KnowledgeBase, citable: Collection[str]
 ) -> Iterator[Problem]:
     ids = {*(trait.id for trait in traits.entry.root), *traits.names}
-    yield from _duplicate_ids(traits, traits.entry.root)
+    yield from duplicate_ids(traits, traits.entry.root)
     for position, trait in enumerate(traits.entry.root):
-        yield from _feature_values(traits, (position, "feature"), trait.feature, (), base)
+        yield from feature_values(traits, (position, "feature"), trait.feature, (), base)
         if trait.feature in base.features:
             known = base.features[trait.feature].value_ids
             for value in trait.named:
                 if value not in known:
                     yield _unknown_value(traits, _value_loc(position, trait, value), value, trait.feature, known)
-        yield from _of(traits, (position, "of"), trait.of, named)
-        yield from _sources(traits, (position,), trait.sources, citable)
+        yield from variants_named(traits, (position, "of"), trait.of, named)
+        yield from sources_cited(traits, (position,), trait.sources, citable)
         for place, rival in enumerate(trait.against):
             if rival not in ids or rival == trait.id:
-                yield _unknown(traits, (position, "against", place), "statement", rival, ids - {trait.id})
+                yield unknown_name(traits, (position, "against", place), "statement", rival, ids - {trait.id})
 
 
 def _value_loc(position: int, trait: Trait, value: str) -> Loc:
@@ -137,26 +138,26 @@ def _value_loc(position: int, trait: Trait, value: str) -> Loc:
 def _check_rules(
     rules: Written[RootModel[tuple[Rule, ...]]], named: Collection[str], base: KnowledgeBase, citable: Collection[str]
 ) -> Iterator[Problem]:
-    yield from _duplicate_ids(rules, rules.entry.root)
+    yield from duplicate_ids(rules, rules.entry.root)
     for position, rule in enumerate(rules.entry.root):
-        yield from _sources(rules, (position,), rule.sources, citable)
+        yield from sources_cited(rules, (position,), rule.sources, citable)
         for place, condition in enumerate(rule.when.all):
             loc: Loc = (position, "when", "all", place)
             choices = condition.any if isinstance(condition, AnyOf) else (condition,)
             for choice_place, choice in enumerate(choices):
                 at: Loc = (*loc, "any", choice_place) if isinstance(condition, AnyOf) else loc
                 for feature, values in choice.items():
-                    yield from _feature_values(rules, (*at, feature), feature, values, base, key=True)
+                    yield from feature_values(rules, (*at, feature), feature, values, base, key=True)
         for place, conclusion in enumerate(rule.then):
             at = (position, "then", place)
             if isinstance(conclusion, FeatureConclusion):
-                yield from _feature_values(
+                yield from feature_values(
                     rules, (*at, "feature"), conclusion.feature, conclusion.is_, base, beside="is"
                 )
             elif isinstance(conclusion, BoundConclusion):
                 if conclusion.of not in base.assemblies:
-                    yield _unknown(rules, (*at, "of"), "assembly", conclusion.of, base.assemblies)
-                yield from _of(rules, (*at, "rules_out"), conclusion.rules_out, named)
+                    yield unknown_name(rules, (*at, "of"), "assembly", conclusion.of, base.assemblies)
+                yield from variants_named(rules, (*at, "rules_out"), conclusion.rules_out, named)
 
 
 def _check_specimen(
@@ -170,7 +171,7 @@ def _check_specimen(
         message = f"'{specimen.maker}' is not the maker of this folder."
         yield written.problem(("maker",), message, f"Write '{folder.maker.id}', or move the file.")
     if specimen.known.variant not in variants:
-        yield _unknown(written, ("known", "variant"), "variant", specimen.known.variant, variants)
+        yield unknown_name(written, ("known", "variant"), "variant", specimen.known.variant, variants)
     yield from check_observations(written, specimen.observations, base)
 
 
@@ -182,12 +183,12 @@ def check_observations(
     for position, seen in enumerate(observations):
         loc: Loc = ("observations", position)
         if seen.found_on is not None and seen.found_on not in {*base.assemblies, "rating_plate"}:
-            yield _unknown(written, (*loc, "found_on"), "assembly", seen.found_on, base.assemblies)
+            yield unknown_name(written, (*loc, "found_on"), "assembly", seen.found_on, base.assemblies)
         if seen.feature is None:
             continue
         given = (seen.is_ or ()) + (seen.is_not or ())
         beside = "is" if seen.is_ else "is_not"
-        yield from _feature_values(written, (*loc, "feature"), seen.feature, given, base, beside=beside)
+        yield from feature_values(written, (*loc, "feature"), seen.feature, given, base, beside=beside)
         if seen.feature in base.features:
             feature = base.features[seen.feature]
             if seen.measured is not None and feature.measure is None:
@@ -224,17 +225,26 @@ def check_serials(
     citable: Collection[str],
 ) -> Iterator[Problem]:
     """Blocks name parts, variants and sources that stand, and their anchors sources."""
-    yield from _duplicate_ids(serials, serials.entry.root)
+    yield from duplicate_ids(serials, serials.entry.root)
     for position, block in enumerate(serials.entry.root):
         if block.found_on not in {*base.assemblies, "rating_plate"}:
-            yield _unknown(serials, (position, "found_on"), "assembly", block.found_on, base.assemblies)
-        yield from _of(serials, (position, "of"), block.of, named)
-        yield from _sources(serials, (position,), block.sources, citable)
+            yield unknown_name(serials, (position, "found_on"), "assembly", block.found_on, base.assemblies)
+        yield from variants_named(serials, (position, "of"), block.of, named)
+        yield from sources_cited(serials, (position,), block.sources, citable)
         for place, anchor in enumerate(block.anchors):
-            yield from _sources(serials, (position, "anchors", place), anchor.sources, citable)
+            yield from sources_cited(serials, (position, "anchors", place), anchor.sources, citable)
 
 
-def _duplicate_ids(written: Written[object], entries: Sequence[Trait | Rule | SerialFormat]) -> Iterator[Problem]:
+class Named(Protocol):
+    """An entry with an id of its own."""
+
+    @property
+    def id(self) -> str:
+        """Its permanent name."""
+
+
+def duplicate_ids(written: Written[object], entries: Sequence[Named]) -> Iterator[Problem]:
+    """Ids of a list stand once."""
     first: dict[str, int] = {}
     for position, entry in enumerate(entries):
         if entry.id in first:
@@ -244,7 +254,7 @@ def _duplicate_ids(written: Written[object], entries: Sequence[Trait | Rule | Se
         first.setdefault(entry.id, position)
 
 
-def _feature_values(
+def feature_values(
     written: Written[object],
     loc: Loc,
     feature: str,
@@ -254,8 +264,9 @@ def _feature_values(
     key: bool = False,
     beside: str | None = None,
 ) -> Iterator[Problem]:
+    """The feature and its values stand; `key`: the feature is a field's name, `beside`: the field of the values."""
     if feature not in base.features:
-        yield _unknown(written, (*loc, "[key]") if key else loc, "feature", feature, base.features)
+        yield unknown_name(written, (*loc, "[key]") if key else loc, "feature", feature, base.features)
         return
     known = base.features[feature].value_ids
     for position, value in enumerate(values):
@@ -264,20 +275,25 @@ def _feature_values(
             yield _unknown_value(written, (*home, position), value, feature, known)
 
 
-def _of(written: Written[object], loc: Loc, of: Sequence[str], named: Collection[str]) -> Iterator[Problem]:
+def variants_named(written: Written[object], loc: Loc, of: Sequence[str], named: Collection[str]) -> Iterator[Problem]:
+    """The variants and families in an `of` stand."""
     known = {EVERY_VARIANT, *named}
     for position, name in enumerate(of):
         if name not in known:
-            yield _unknown(written, (*loc, position), "variant or family", name, known)
+            yield unknown_name(written, (*loc, position), "variant or family", name, known)
 
 
-def _sources(written: Written[object], loc: Loc, sources: Sequence[str], citable: Collection[str]) -> Iterator[Problem]:
+def sources_cited(
+    written: Written[object], loc: Loc, sources: Sequence[str], citable: Collection[str]
+) -> Iterator[Problem]:
+    """The sources of an entry stand."""
     for position, source in enumerate(sources):
         if source.partition(":")[0] not in citable:
-            yield _unknown(written, (*loc, "sources", position), "source", source.partition(":")[0], citable)
+            yield unknown_name(written, (*loc, "sources", position), "source", source.partition(":")[0], citable)
 
 
-def _unknown(written: Written[object], loc: Loc, kind: str, name: str, known: Collection[str]) -> Problem:
+def unknown_name(written: Written[object], loc: Loc, kind: str, name: str, known: Collection[str]) -> Problem:
+    """A name that stands nowhere, with the closest that does."""
     remedy = did_you_mean(name, known).strip() or f"Add it, or use one that stands: {', '.join(sorted(known)[:8])}."
     return written.problem(loc, f"unknown {kind} '{name[:60]}'.", remedy)
 

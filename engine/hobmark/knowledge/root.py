@@ -17,19 +17,23 @@ COMMON_FILES = ("wording.yaml", "assemblies.yaml", "features.yaml")
 """The files that stand once, above the makers."""
 CAUTIONS = "reference/cautions.yaml"
 """The cautions shown with every answer."""
+PART_KINDS = "reference/part_kinds.yaml"
+"""The kinds of parts, and what is measured on each."""
 US_PATENTS = "reference/us_patents.yaml"
 """The first number of each year's US patents."""
 DATING = ("marking", "post_and_telephone", "standards", "wartime")
 DATING_FILES = tuple(f"reference/{name}.yaml" for name in DATING)
 """What forms and words on a plate prove of years, by subject."""
-REFERENCE_FILES = (CAUTIONS, US_PATENTS, *DATING_FILES)
+BENCH_FILES = tuple(f"reference/{name}.yaml" for name in ("gases", "drills", "fuel", "hazards", "set_up", "faults"))
+"""What is known of gas and jets, hazards, setting up and faults, for any range."""
+GASES, DRILLS, FUEL, HAZARDS, SET_UP, FAULTS = BENCH_FILES
+REFERENCE_FILES = (CAUTIONS, PART_KINDS, US_PATENTS, *DATING_FILES, *BENCH_FILES)
 """The files of `reference/`."""
-MAKER_FILES = ("maker.yaml", "sources.yaml", "models.yaml", "traits.yaml", "rules.yaml", "serials.yaml")
+_OF_MAKER = ("maker", "sources", "models", "traits", "rules", "serials", "parts", "fit_rules", "setup")
+MAKER_FILES = tuple(f"{name}.yaml" for name in _OF_MAKER)
 """The files of one maker's folder."""
 ENTRY_FOLDERS = ("specimens", "cases")
 """The folders of a maker that hold one entry a file."""
-LATER_FILES = ("parts.yaml", "setup.yaml")
-"""Files of a maker that no version reads yet."""
 
 
 def knowledge_root(package: Path | None = None) -> Path:
@@ -111,8 +115,6 @@ def _passed_over(stray: _Stray) -> tuple[str, str]:
     called = f"'{shown(stray.called)}'"
     if stray.called in stray.known:
         return f"{called} is not read without a maker.yaml beside it.", "Add a maker.yaml."
-    if stray.called in LATER_FILES and stray.known == MAKER_FILES:
-        return f"{called} is not read by this version.", "Move it out of the base until a version reads it."
     read_here = f"Read here: {', '.join(stray.known)}. Move it out of the base, or let its name not end in .yaml."
     stems = {name.removesuffix(".yaml"): name for name in stray.known}  # the ending would make all names alike
     near = difflib.get_close_matches(stray.called.rpartition(".")[0].lower(), stems, n=1)

@@ -99,3 +99,52 @@ class Originality(StrEnum):
     EARLIER_CORRECT = "earlier_correct"
     REPLACED = "replaced"
     MARRIED = "married"
+
+
+class PartClass(StrEnum):
+    """What it takes to say that a part fits, strictest first.
+
+    A critical part needs its number or its measures, and a test once it is fitted; a measured one its number or its
+    measures; one of the class trial a paper for the range, and a trial fit.
+    """
+
+    CRITICAL = "critical"
+    MEASURED = "measured"
+    TRIAL = "trial"
+
+
+class Hand(StrEnum):
+    """Which side a part is for, as one stands facing the range."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    EITHER = "either"
+
+
+class FitsAs(StrEnum):
+    """How a paper, or a rule, says that a part goes with a range."""
+
+    EXACT = "exact"
+    INTERCHANGES = "interchanges"
+    MODIFIED = "modified"
+    NOT = "not"
+    PROHIBITED = "prohibited"
+
+
+class MeasuredOn(StrEnum):
+    """Where a measure is taken: at its place on the range, or on the part in hand."""
+
+    RANGE = "range"
+    PART = "part"
+
+
+class FitVerdict(StrEnum):
+    """Whether a part fits, in the trade's words; the first four confirm it, the others do not."""
+
+    EXACT = "exact"
+    SUPERSEDED = "superseded"
+    INTERCHANGES = "interchanges"
+    MODIFIED = "fits_with_modification"
+    UNPROVEN = "unproven"
+    DOES_NOT_FIT = "does_not_fit"
+    PROHIBITED = "prohibited"

@@ -107,13 +107,14 @@ class Thinker:
         for deep in range(2, len(offered) + 1):
             if work.left < spent * growth:  # the next depth would not be finished
                 break
+            before = work.done
             costs = [self._cost(position, f, deep, work) for f in followed]
             found = [cost for cost in costs if cost is not None]
             if len(found) < len(costs):
                 break
             least = min(range(len(found)), key=lambda i: (round(found[i], 9), i))
             best = Deeper(self.ground.features[followed[least]], deep, work.done)
-            spent = work.done - spent
+            spent = work.done - before
             growth = min(WIDTH, len(offered)) * spent / len(followed) if deep == 2 else growth
         return best
 

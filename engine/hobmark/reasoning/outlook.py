@@ -20,6 +20,8 @@ FRESH_BITS = 0.4
 """What a look at an assembly not looked at yet is worth beside its bits, while enough of them are lacking."""
 GAMES, ROUNDS = 400, 3
 """Simulated games to learn from, and rounds of value iteration; more of either gained nothing on the shipped base."""
+MOST_KEPT = 25_000_000
+"""Numbers kept of the positions that value iteration goes over, 200 megabytes: all of them on the shipped base."""
 WANDERING = 0.3
 """Share of looks in these games that are drawn from the best AMONG, so that other positions than the best are met."""
 AMONG = 8
@@ -31,8 +33,9 @@ RIDGE = 3.0
 _LOOKS = (0.15, 0.36, 2.8, 0.3, 0.0, 11.4)
 """Where nothing was learned, weights in looks of the usual seconds: as found on the shipped base, parts apart."""
 _PER_ASSEMBLY = 1.25
-WRONG = 40
-"""What a settled answer that is wrong costs, in looks of the usual seconds: so that"""
+WRONG = 20
+"""What a settled answer that is wrong costs, in looks of the usual seconds. At nothing, looks thought ahead aim at the
+bare probability that settles, and a settled answer is true a little less often than greedy's."""
 SHARED = len(_LOOKS)
 """Weights that do not belong to one part."""
 
@@ -82,44 +85,66 @@ def one_deep(position: Standing, outlook: Outlook) -> Floats:
     return np.asarray(np.where(position.open_looks, seconds, np.inf))
 
 
+@dataclass(frozen=True, slots=True)
+class _Met:
+    """A position met in a game: what the weights multiply in it, the looks taken before and the seconds still to come.
+
+    `standing` is kept of undecided positions, and while there is room: it takes up to a megabyte.
+    """
+
+    about: Floats
+    named: bool
+    lacking: int
+    taken: int
+    seconds: float
+    standing: Standing | None
+
+
 def learned_outlook(
     ground: Ground, *, games: int = GAMES, seed: int = 1, stop: Callable[[], bool] = lambda: False
 ) -> Outlook | None:
     """Learn the outlook of a ground from so many games; the same seed gives the same. None where `stop` said so."""
     start = opening(ground)
-    met: list[tuple[Standing, float, int]] = []
+    met: list[_Met] = []
+    room = MOST_KEPT
     for number in range(games):
         if stop():
             return None
-        met += _game(start, np.random.default_rng([seed, number]))
-    undecided = [one for one in met if not one[0].named and one[0].open_looks.any()]
-    named = [(position, cost) for position, cost, _ in met if position.named and position.lacking]
+        played = _game(start, np.random.default_rng([seed, number]), keep=room > 0)
+        room -= sum(one.standing.joint.size for one in played if one.standing is not None)
+        met += played
+    undecided = [one for one in met if not one.named]
+    named = [one for one in met if one.named and one.lacking]
     outlook = plain_outlook(ground)
     if named:
-        outlook = replace(outlook, each=float(np.mean([cost / position.lacking for position, cost in named])))
-    if len(undecided) < SHARED:
+        outlook = replace(outlook, each=float(np.mean([one.seconds / one.lacking for one in named])))
+    kept = [one for one in undecided if one.standing is not None]
+    if len(kept) < SHARED:
         return outlook
-    about = np.array([_described(ground, position) for position, _, _ in undecided])
-    paid = np.array([cost for _, cost, _ in undecided])
-    taken = np.array([looks for _, _, looks in undecided], dtype=np.float64)
-    outlook = _fitted(outlook, about, paid, taken)
+    outlook = _fitted(
+        outlook,
+        np.array([one.about for one in undecided]),
+        np.array([one.seconds for one in undecided]),
+        np.array([one.taken for one in undecided], dtype=np.float64),
+    )
+    about = np.array([one.about for one in kept])
     for _ in range(ROUNDS):
         if stop():
             return None
-        least = np.array([one_deep(position, outlook).min() for position, _, _ in undecided])
-        outlook = _fitted(outlook, about, least)
+        least = [one_deep(one.standing, outlook).min() for one in kept if one.standing is not None]
+        outlook = _fitted(outlook, about, np.array(least))
     return outlook
 
 
-def _described(ground: Ground, position: Standing) -> Floats:
+def _described(standing: Standing) -> Floats:
     """What the weights multiply in one position, shape (SHARED + parts,)."""
-    chances = position.by_part
+    ground, chances = standing.ground, standing.by_part
     shares = np.zeros(int(ground.parts.max()) + 1)
-    shares[position.parts] = -plogp(chances)
-    top = float(ground.likeliest(chances, position.parts))
+    shares[standing.parts] = -plogp(chances)
+    top = float(ground.likeliest(chances, standing.parts))
     short = max(0.0, float(np.log(max(1 - top, 1e-9) / max(1 - ground.settled, 1e-9))))
-    lacking, entropy = position.lacking, float(shares.sum())
-    strange = float(chances[ground.unlisted[position.parts]].sum())
+    lacking, entropy = standing.lacking, float(shares.sum())
+    strange = float(chances[ground.unlisted[standing.parts]].sum())
     return np.concatenate([[1.0, entropy, short, lacking, lacking * entropy, strange], shares])
 
 
@@ -142,12 +167,12 @@ def _fitted(outlook: Outlook, about: Floats, seconds: Floats, taken: Floats | No
     return replace(outlook, shared=own[:SHARED], by_part=own[SHARED:])
 
 
-def _game(start: Supposed, stream: np.random.Generator) -> list[tuple[Standing, float, int]]:
-    """One simulated game, its answers drawn as the position expects them: (position, seconds still to come, looks)."""
+def _game(start: Supposed, stream: np.random.Generator, *, keep: bool) -> list[_Met]:
+    """The positions of one simulated game but for those without an open look; answers as the position expects them."""
     ground, position = start.ground, start
     met: list[tuple[Standing, float]] = []
     paid = 0.0
-    while len(met) < MOST_LOOKS:
+    while len(met) < MOST_LOOKS and position.open_looks.any():
         standing = position.standing
         met.append((standing, paid))
         f = _next_in_game(standing, stream)
@@ -160,7 +185,17 @@ def _game(start: Supposed, stream: np.random.Generator) -> list[tuple[Standing, 
         chances = np.cumsum(standing.joint.sum(axis=0)[ground.rows[f]])
         value = int(np.searchsorted(chances, stream.random() * chances[-1], side="right"))
         position = position.after(f, min(value, len(chances) - 1))
-    return [(standing, paid - before, looks) for looks, (standing, before) in enumerate(met)]
+    return [
+        _Met(
+            _described(standing),
+            standing.named,
+            standing.lacking,
+            looks,
+            paid - before,
+            standing if keep and not standing.named else None,
+        )
+        for looks, (standing, before) in enumerate(met)
+    ]
 
 
 def _next_in_game(position: Standing, stream: np.random.Generator) -> int | None:

@@ -90,6 +90,8 @@ class Counts(Shape):
     runs: int
     rules: int
     specimens: int
+    parts: int
+    fit_rules: int
 
 
 class Weightless(Shape):
@@ -155,10 +157,11 @@ def check_text(report: CheckReport) -> str:
     """The report as text."""
     lines = [f"{report.features} features over {report.assemblies} assemblies."]
     for maker in report.makers:
+        parts = f", {_count(maker.parts, 'part')} and {_count(maker.fit_rules, 'rule')} of fit" if maker.parts else ""
         lines.append(
             f"{maker.maker}: {_count(maker.variants, 'variant')}, {_count(maker.traits, 'statement')} "
             f"({_count(maker.runs, 'run')}), "
-            f"{_count(maker.rules, 'rule')}, {_count(maker.specimens, 'specimen')}."
+            f"{_count(maker.rules, 'rule')}, {_count(maker.specimens, 'specimen')}{parts}."
         )
     lines.append(f"{_count(report.cases, 'kept case')} read too.")
     lines += [wrapped(advice, "  ", "    ") for advice in report.advice]

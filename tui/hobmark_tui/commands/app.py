@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from hobmark_tui.commands import date, examine, identify, knowledge, serve
+from hobmark_tui.commands import date, examine, fit, identify, knowledge, serve, setup
 from hobmark_tui.exits import ExitCode
 
 app = typer.Typer(
@@ -21,7 +21,9 @@ app = typer.Typer(
 app.command("identify")(identify.identify)
 app.command("examine")(examine.examine)
 app.command("serve")(serve.serve)
+app.command("setup")(setup.setup)
 app.command("date")(date.date)
+app.command("fit")(fit.fit)
 app.add_typer(knowledge.app, name="knowledge")
 
 

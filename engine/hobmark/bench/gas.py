@@ -1,0 +1,127 @@
+"""Gas through a jet: flow, input, drill for an input, what a wrong gas does, altitude, carbon monoxide air-free.
+
+Q [ft3/h] = 1658.5 K A [in2] sqrt(H [in. w.c.] / S), K = 0.90; input = Q x heating value. Checked against the published
+capacity tables of the BCcampus plumbing book (Appendix 2) and the National Fuel Gas Code (Annex E).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from hobmark.knowledge.quantities import Unit, quantity
+from hobmark.knowledge.schema.bench import Drill, GasRow
+
+COEFFICIENT = 1658.5
+"""Of the flow formula in ft3/h, in2, in. w.c.; reproduces the published rows to the third decimal."""
+DISCHARGE = 0.90
+"""K of the formula: the discharge coefficient of range and furnace orifices in the published tables."""
+ALTITUDE_FROM_FT = 2000.0
+"""Below this nothing changes (National Fuel Gas Code, Annex E)."""
+ALTITUDE_TO_FT = 10_000.0
+"""The published table ends here, and so does the rule."""
+LESS_EACH_KFT = 0.04
+"""Share of the input that is taken away for each 1,000 ft above sea level (same place)."""
+OXYGEN_IN_AIR = 20.9
+"""Percent of oxygen in air."""
+
+
+def flow(diameter_in: float, pressure_in_wc: float, gravity: float) -> float:
+    """ft3/h of gas of a gravity (air = 1) through a jet, from its bore in in. and the pressure in in. w.c."""
+    area = math.pi * diameter_in**2 / 4
+    return COEFFICIENT * DISCHARGE * area * math.sqrt(pressure_in_wc / gravity)
+
+
+def bore_for(flow_ft3_h: float, pressure_in_wc: float, gravity: float) -> float:
+    """The bore in in. that passes a flow in ft3/h; the reverse of `flow`."""
+    area = flow_ft3_h / (COEFFICIENT * DISCHARGE * math.sqrt(pressure_in_wc / gravity))
+    return math.sqrt(4 * area / math.pi)
+
+
+def jet_input(diameter_in: float, gas: GasRow, pressure_in_wc: float | None = None) -> float:
+    """Btu/h that a jet of a bore in in. gives on a gas, at its usual pressure if none is told."""
+    pressure = gas.inches_of_water if pressure_in_wc is None else pressure_in_wc
+    return flow(diameter_in, pressure, gas.gravity_to_air) * gas.btu_per_cubic_foot
+
+
+def jet_bore(input_btu_h: float, gas: GasRow, pressure_in_wc: float | None = None) -> float:
+    """The bore in in. of the jet that gives an input in Btu/h on a gas."""
+    pressure = gas.inches_of_water if pressure_in_wc is None else pressure_in_wc
+    return bore_for(input_btu_h / gas.btu_per_cubic_foot, pressure, gas.gravity_to_air)
+
+
+class DrillChoice(NamedTuple):
+    """The number drill nearest to a bore, the next smaller and the next larger, and the bore in in. itself."""
+
+    nearest: Drill
+    smaller: Drill | None
+    larger: Drill | None
+    bore: float
+
+
+def number_drills(drills: Sequence[Drill]) -> list[Drill]:
+    """The number drills, smallest first."""
+    return sorted((drill for drill in drills if drill.series == "number"), key=lambda drill: drill.inches)
+
+
+def nearest_drill(bore_in: float, drills: Sequence[Drill]) -> DrillChoice:
+    """The number drill nearest in diameter, of two as near the smaller; ValueError for a bore beyond all drills."""
+    sizes = number_drills(drills)
+    if not sizes or not 0.9 * sizes[0].inches <= bore_in <= 1.1 * sizes[-1].inches:
+        raise ValueError(f"no number drill is near {bore_in:.4f} in")
+    place = min(range(len(sizes)), key=lambda i: (round(abs(sizes[i].inches - bore_in), 9), i))
+    smaller = sizes[place - 1] if place else None
+    larger = sizes[place + 1] if place + 1 < len(sizes) else None
+    return DrillChoice(sizes[place], smaller, larger, bore_in)
+
+
+def drill_called(name: str, drills: Sequence[Drill]) -> Drill | None:
+    """The drill of a name as people write it: `54`, `#54`, `no. 54`, `E`."""
+    word = name.strip().casefold().removeprefix("no.").removeprefix("no ").removeprefix("letter").strip(" #")
+    return next((drill for drill in drills if drill.name.casefold() == word), None)
+
+
+def wrong_gas_factor(meant: GasRow, burned: GasRow) -> float:
+    """By how much the input grows where a jet for one gas burns another, each at its usual pressure."""
+    return jet_input(1.0, burned) / jet_input(1.0, meant)
+
+
+def air_pressure(feet: float) -> float:
+    """Standard pressure at an altitude as a share of that at sea level (standard atmosphere, troposphere)."""
+    metres = quantity(feet, Unit.FOOT).to(Unit.METRE)
+    return float((1 - 2.25577e-5 * metres) ** 5.25588)
+
+
+def bore_at_altitude(bore_in: float, feet: float) -> float:
+    """The bore that stands in for one at sea level: unchanged below 2,000 ft, from there as it is written below.
+
+    d sqrt((1 - 0.04 kft) / sqrt(P/P0)). ValueError above 10,000 ft, where the published table ends.
+    """
+    if not 0 <= feet <= ALTITUDE_TO_FT:
+        raise ValueError(f"the rule holds from 0 to {ALTITUDE_TO_FT:,.0f} ft. Ask the gas supplier above that.")
+    if feet < ALTITUDE_FROM_FT:
+        return bore_in
+    return bore_in * math.sqrt((1 - LESS_EACH_KFT * feet / 1000) / math.sqrt(air_pressure(feet)))
+
+
+def input_at_altitude(input_btu_h: float, feet: float) -> float:
+    """The input that is right at an altitude: 4% less for each 1,000 ft, from 2,000 ft on."""
+    return input_btu_h if feet < ALTITUDE_FROM_FT else input_btu_h * (1 - LESS_EACH_KFT * feet / 1000)
+
+
+def air_free(co_ppm: float, oxygen_percent: float) -> float:
+    """Carbon monoxide as if no air had been drawn in, ppm: CO x 20.9 / (20.9 - O2).
+
+    ValueError where the sample is air or nearly so: the figure would be made of nothing.
+    """
+    if co_ppm < 0 or not 0 <= oxygen_percent <= 20:
+        raise ValueError("oxygen is between 0 and 20 percent in a sample that can be reckoned with")
+    return co_ppm * OXYGEN_IN_AIR / (OXYGEN_IN_AIR - oxygen_percent)
+
+
+def metered_flow(dial_ft3: float, seconds: float) -> float:
+    """ft3/h by the meter: 3600 x the dial's ft3 a turn / seconds for a turn, with all other gas off."""
+    if seconds <= 0:
+        raise ValueError("a turn of the dial takes longer than nothing")
+    return 3600 * dial_ft3 / seconds

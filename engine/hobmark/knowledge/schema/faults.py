@@ -1,0 +1,80 @@
+"""reference/faults.yaml: symptoms, what may cause them, and the checks that tell the causes apart."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from hobmark.knowledge.schema.bench import Grounds, Words, Work
+from hobmark.knowledge.schema.entry import Entry, Id, Positive, Text
+from hobmark.knowledge.schema.observations import Yes
+from hobmark.knowledge.vocabulary import HowOften
+
+Cautions = Annotated[tuple[Id, ...], Field(min_length=1)]
+"""Ids of cautions.yaml and hazards.yaml; none goes without one."""
+
+
+class Proof(Entry):
+    """The look that shows a cause itself: positive if it is the fault, and only then."""
+
+    do: Words
+    seconds: Positive
+    who: Work = Work.OWNER
+
+
+class Cause(Grounds):
+    """What may be wrong: the look that shows it, what to do about it, and who may."""
+
+    label: Text
+    proof: Proof
+    remedy: Words
+    who: Work
+    cautions: Cautions
+
+
+class Result(Entry):
+    """One outcome of a check, and how often each cause shows it. A cause named under one outcome alone always does."""
+
+    label: Text
+    causes: dict[Id, HowOften] = Field(default_factory=dict)
+
+
+class Check(Entry):
+    """A look that tells groups of causes apart; of a cause that none of its outcomes names it says nothing."""
+
+    label: Text
+    do: Words
+    seconds: Positive
+    who: Work = Work.OWNER
+    results: Annotated[dict[Id, Result], Field(min_length=2, max_length=4)]
+
+
+class Symptom(Grounds):
+    """What a person sees, and how often each cause is behind it; `stop`: nothing is looked for, `do` is done first."""
+
+    label: Text
+    says: tuple[Text, ...] = ()
+    stop: Yes = False
+    do: Annotated[tuple[Words, ...], Field(min_length=1)]
+    causes: dict[Id, HowOften] = Field(default_factory=dict)
+    checks: tuple[Id, ...] = ()
+    cautions: Cautions
+
+    @model_validator(mode="after")
+    def _is_looked_for_or_stops(self) -> Symptom:
+        if self.stop == bool(self.causes):
+            raise ValueError("a symptom either stops everything or has causes. Write 'stop: true' or 'causes'.")
+        if self.stop and self.checks:
+            raise ValueError("where all stops nothing is checked. Remove 'checks'.")
+        if not self.stop and len(self.causes) < 2:
+            raise ValueError("a symptom has two causes or more. Add one.")
+        return self
+
+
+class FaultTable(Entry):
+    """faults.yaml; the effort in seconds and the words for how often are ours, no source."""
+
+    symptoms: dict[Id, Symptom] = Field(default_factory=dict)
+    checks: dict[Id, Check] = Field(default_factory=dict)
+    causes: dict[Id, Cause] = Field(default_factory=dict)

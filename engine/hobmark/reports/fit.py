@@ -1,0 +1,206 @@
+"""What `fit` finds, as one published shape (version 1) that text, JSON, order sheet and later pages are made of.
+
+Probabilities run from 0 to 1, seconds are those of a look; lengths stand as written, with their unit. `works` is the
+answer for what left the works, `now` for what is on the range now; the verdict is that of `now`.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import ConfigDict, Field
+
+from hobmark.knowledge.vocabulary import FitVerdict, Hand, MeasuredOn, PartClass
+from hobmark.reports.identify import CautionLine, Shape
+
+
+class FitAnswer(Shape):
+    """Whether the part fits one thing; `listed`: the chance that a paper lists it for that."""
+
+    verdict: FitVerdict
+    probability: float
+    listed: float
+
+
+class FitPlace(Shape):
+    """One variant that the range may be, over years in which papers say the same, and what they say of the part."""
+
+    maker: str | None
+    variant: str | None
+    label: str
+    first: int
+    last: int
+    works: float
+    now: float
+    says: str
+
+
+class FitCheck(Shape):
+    """One need: what must be measured, what it must be and what was found; `meets` is null where nobody measured."""
+
+    measure: str
+    label: str
+    on: MeasuredOn
+    wanted: str
+    found: str | None
+    meets: bool | None
+    how: str
+    sources: list[str]
+
+
+class FitLook(Shape):
+    """Something to find out: a measure, the number on the old part, or a look at the range.
+
+    `needed`: nothing is confirmed without it. `here`: it can be had where one is.
+    """
+
+    errand: Literal["measure", "number", "look"]
+    id: str
+    ask: str
+    how: str
+    bits: float
+    seconds: float
+    here: bool
+    needed: bool
+
+
+class FitDonor(Shape):
+    """A range to look for as a donor: the part on it is `part`; `ranges` were made so, where that is known."""
+
+    maker: str
+    variant: str
+    label: str
+    part: str
+    numbers: list[str]
+    first: int
+    last: int
+    ranges: int | None
+    sources: list[str]
+
+
+class MustNot(Shape):
+    """A substitution that must not be made, and why."""
+
+    says: str
+    because: str
+    sources: list[str]
+
+
+class FitStep(Shape):
+    """One step of the trace. `holds_for`: the variants for which it fired, empty where it hangs on none.
+
+    `papers` are also the papers that were searched and do not list the part.
+    """
+
+    kind: Literal["papers", "check", "number", "supersession", "prohibition", "rule"]
+    id: str
+    from_: list[str] = Field(alias="from")
+    gives: list[str]
+    because: str
+    sources: list[str]
+    holds_for: list[str]
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
+
+
+class FitFinding(Shape):
+    """One part held against the range.
+
+    `settle`: the one or two measures that would settle most for their time. `against`: what speaks against a part that
+    is proven otherwise, so that the case contradicts itself. `find_out`: what could forbid it and is not ruled out.
+    `test_after`: the test once it is on; a critical part counts as fitted only after it.
+    """
+
+    part: str
+    maker: str
+    label: str
+    kind: str
+    numbers: list[str]
+    hand: Hand
+    class_: PartClass = Field(alias="class")
+    verdict: FitVerdict
+    confirmed: bool
+    says: str
+    probability: float
+    works: FitAnswer
+    now: FitAnswer
+    places: list[FitPlace]
+    against: list[str]
+    find_out: list[str]
+    checks: list[FitCheck]
+    settle: list[FitLook]
+    next: list[FitLook]
+    chain: list[str]
+    modification: str | None
+    must_not: list[MustNot]
+    donors: list[FitDonor]
+    test_after: str | None
+    remarks: list[str]
+    note: str | None
+    cautions: list[CautionLine]
+    trace: list[FitStep]
+    sources: list[str]
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
+
+
+class Asked(Shape):
+    """One name that was asked for, and the parts it speaks of, likeliest first."""
+
+    name: str
+    parts: list[FitFinding]
+
+
+class OrderDimension(Shape):
+    """One dimension on an order sheet: what the papers ask, what was measured, and how to measure it."""
+
+    measure: str
+    label: str
+    on: MeasuredOn
+    wanted: str | None
+    found: str | None
+    how: str
+    sources: list[str]
+
+
+class OrderSheet(Shape):
+    """What a supplier is told and asked; what nobody has found out is left blank.
+
+    `exchange`: the supplier rebuilds against an old part, and the only original is not posted away.
+    """
+
+    part: str
+    label: str
+    quantity: int
+    numbers: list[str]
+    number_on_old: list[str]
+    hand: Hand
+    maker: str
+    model: str
+    model_probability: float
+    serials: list[str]
+    years: str
+    standing: str
+    dimensions: list[OrderDimension]
+    pictures: list[str]
+    exchange: str | None
+    must_not: list[MustNot]
+    note: str | None
+    cautions: list[CautionLine]
+
+
+class FitReport(Shape):
+    """Everything `fit` tells of one case.
+
+    `orders` and `not_ordered` are filled where order sheets are asked for: none is made for a part that is refused.
+    """
+
+    version: Literal[1] = 1
+    case: str
+    label: str
+    range: str
+    range_probability: float
+    asked: list[Asked]
+    orders: list[OrderSheet]
+    not_ordered: list[str]
+    engine: str

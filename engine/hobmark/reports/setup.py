@@ -1,0 +1,200 @@
+"""The set-up sheet of a case, gathered once: ranges, symptom, gas, jets, steps with their settings, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from hobmark.bench.fuel import Evidence, judge
+from hobmark.bench.setup import SHOWN, Choice, FieldChoices, StepChoices, evidence_in, gases_of, steps_of
+from hobmark.bench.symptoms import search
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.quantities import SHOWN as SHOWN_UNITS
+from hobmark.knowledge.quantities import Quantity, Unit
+from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.schema.setting_up import PART_LABELS, Part
+from hobmark.problems import Problem, Refused
+from hobmark.reasoning.examination import Examination
+from hobmark.reports.setup_gas import gas_shown, height_words, jets_shown, shown_setting
+from hobmark.reports.setup_shape import (
+    CautionShown,
+    ChoiceShown,
+    FieldShown,
+    GasShown,
+    RangeShown,
+    SectionShown,
+    SetupReport,
+    StepShown,
+    SymptomShown,
+)
+from hobmark.reports.setup_symptom import symptom_shown
+from hobmark.reports.words import group_words, short_group
+
+SURE = 0.98
+"""From this probability on a step or a field is taken to be of use without saying "only if"."""
+ALWAYS = ("gas_leak", "wrong_gas", "carbon_monoxide")
+"""Cautions that stand on every sheet, used or not."""
+
+
+def set_up(
+    examination: Examination,
+    name: str,
+    *,
+    gas: Gas | None = None,
+    altitude: Quantity | None = None,
+    symptom: str | None = None,
+    found: Sequence[tuple[str, str]] = (),
+    evidence: Sequence[Evidence] = (),
+) -> SetupReport:
+    """The sheet of a case called `name` (its file).
+
+    Raises Refused for a base without bench tables, ValueError for a symptom or an outcome that the base has not.
+    """
+    base = examination.compiled.base
+    must_have_tables(base)
+    verdict = judge([*evidence_in(examination), *evidence], base)
+    gases = gases_of(gas if gas is not None else verdict.gas, verdict.chances)
+    steps = steps_of(examination, gases)
+    sought = symptom_shown(base, search(base, symptom, found)) if symptom is not None else None
+    if sought is not None and sought.stop:  # nobody goes on to set a range up
+        steps = ()
+    sections = _sections(examination, steps)
+    told_of_gas = gas_shown(base, verdict, gas)
+    ranges = _ranges(examination)
+    return SetupReport(
+        case=name,
+        label=examination.case.label,
+        settled=bool(ranges) and ranges[0].variant is not None and examination.named,
+        ranges=ranges,
+        symptom=sought,
+        symptoms={each: entry.label for each, entry in base.bench.faults.symptoms.items()},
+        gas=told_of_gas,
+        altitude=height_words(altitude),
+        jets=jets_shown(base, steps, gases, altitude.to(Unit.FOOT) if altitude is not None else 0.0),
+        boxes=list(dict.fromkeys(step.box for part in sections for step in part.steps if step.box)),
+        sections=sections,
+        cautions=_cautions(base, [sought, told_of_gas, *sections]),
+    )
+
+
+def must_have_tables(base: KnowledgeBase) -> None:
+    """Raise Refused for a base that has not the tables a sheet is made of."""
+    bench = base.bench
+    cautioned = set(ALWAYS) <= {*base.cautions, *bench.hazards}
+    if not (cautioned and bench.steps and bench.fuel and bench.gases and bench.drills):
+        message = (
+            f"a set-up sheet needs set_up.yaml, fuel.yaml, gases.yaml and drills.yaml in reference/, and the cautions "
+            f"{', '.join(ALWAYS)}; this base has not all of them."
+        )
+        raise Refused([Problem("hobmark", 1, 1, message, "Name the base that comes with hobmark first.")])
+
+
+def _ranges(examination: Examination) -> list[RangeShown]:
+    base, cells = examination.compiled.base, examination.compiled.model.cells
+    chances = examination.ranking.by_group
+    order = sorted(range(len(chances)), key=lambda g: (-chances[g], g))
+    return [
+        RangeShown(
+            maker=cells.groups[g].maker,
+            variant=cells.groups[g].variant,
+            label=group_words(base, cells.groups[g]),
+            chance=float(chances[g]),
+        )
+        for g in order
+        if chances[g] >= SHOWN
+    ]
+
+
+def _sections(examination: Examination, steps: Sequence[StepChoices]) -> list[SectionShown]:
+    sections = []
+    numbers = {each.step.id: number for number, each in enumerate(steps, start=1)}
+    for part in Part:
+        here = [_step(examination, each, numbers[each.step.id]) for each in steps if each.step.part is part]
+        if here:
+            sections.append(SectionShown(id=part, label=PART_LABELS[part], steps=here))
+    return sections
+
+
+def _step(examination: Examination, each: StepChoices, number: int) -> StepShown:
+    base, step = examination.compiled.base, each.step
+    if_has = [_has(base, feature, values) for feature, values in step.when.items()]
+    if_gas = [_on_gas(base, step.gas)] if step.gas else []
+    return StepShown(
+        id=step.id,
+        number=number,
+        title=step.title,
+        do=step.do,
+        who=step.who,
+        only_if="; ".join([*if_has, *if_gas]) if each.chance < SURE and (if_has or if_gas) else None,
+        chance=min(1.0, each.chance),
+        box=step.box,
+        source=step.said_source,
+        mark=step.mark,
+        cautions=list(step.cautions),
+        fields=[_field(examination, field) for field in each.fields],
+        notes=[_choice(base, note) for note in each.notes],
+    )
+
+
+def _has(base: KnowledgeBase, feature: str, values: Sequence[str]) -> str:
+    entry = base.features[feature]
+    label = entry.label[0].lower() + entry.label[1:]
+    return f"{label}: {' or '.join(entry.value_label(value) for value in values)}"
+
+
+def _on_gas(base: KnowledgeBase, gases: Sequence[Gas]) -> str:
+    return "on " + " or ".join(base.bench.gases[gas].label for gas in gases)
+
+
+def _field(examination: Examination, each: FieldChoices) -> FieldShown:
+    base, field = examination.compiled.base, each.field
+    only_if = [_on_gas(base, field.gas)] if field.gas else []
+    only_if += [_has(base, "jet_hood", field.jet)] if field.jet else []
+    return FieldShown(
+        id=field.id,
+        label=field.label,
+        record=field.record,
+        unit=field.unit.value if field.unit is not None else None,
+        unit_text=SHOWN_UNITS.get(field.unit, field.unit.value) if field.unit is not None else None,
+        only_if="; ".join(only_if) if each.chance < SURE and only_if else None,
+        chance=min(1.0, each.chance),
+        settled=len(each.choices) == 1 or each.choices[0].chance >= base.wording.stop.settled,
+        choices=[_choice(base, choice) for choice in each.choices],
+    )
+
+
+def _choice(base: KnowledgeBase, each: Choice) -> ChoiceShown:
+    return ChoiceShown(
+        setting=shown_setting(each.setting) if each.setting is not None else None,
+        says=each.says,
+        source=each.source,
+        mark=each.mark,
+        cautions=list(each.cautions),
+        chance=min(1.0, each.chance),
+        ranges=[short_group(base, group) for group in each.groups],
+        statement=each.statement,
+    )
+
+
+def _cautions(
+    base: KnowledgeBase, shown: Iterable[SymptomShown | GasShown | SectionShown | None]
+) -> list[CautionShown]:
+    """Every caution that is named on the sheet, and those that stand on every sheet, as the base has them in order."""
+    known = base.cautions | base.bench.hazards
+    named = {*ALWAYS, *_named([each.model_dump() for each in shown if each is not None])}
+    return [
+        CautionShown(id=name, says=entry.says, short=entry.short, source=entry.source, status=entry.status)
+        for name, entry in known.items()
+        if name in named
+    ]
+
+
+def _named(value: object) -> Iterable[str]:
+    if isinstance(value, dict):
+        for name, inner in value.items():
+            if name == "cautions" and isinstance(inner, list):
+                yield from map(str, inner)
+            else:
+                yield from _named(inner)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from _named(inner)

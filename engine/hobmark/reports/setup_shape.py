@@ -1,0 +1,236 @@
+"""What `setup` tells of one case, as a published shape (version 1) that text, JSON and pages are made of.
+
+No setting can be made without number, unit, source, mark and caution; `as_found` and `as_left` are empty, to be filled
+in by hand. Chances are 0 to 1; seconds are our estimate.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from hobmark.knowledge.schema.bench import Gas, Mark, Work
+from hobmark.knowledge.schema.setting_up import Part, Record
+from hobmark.reports.identify import Shape
+
+FIRST = (
+    "Local codes and a licensed fitter come first. This sheet is for whoever may do the work, and gives no leave to do "
+    "it. Gas can kill: smell first, no flame."
+)
+"""The first words of every sheet."""
+
+Cautions = Annotated[list[str], Field(min_length=1)]
+"""Ids of entries under `cautions` of the report."""
+Said = Annotated[str, Field(min_length=1)]
+"""Words that are never empty."""
+
+
+class SettingShown(Shape):
+    """A number to set by: in words with its unit and in other units, and as numbers in `unit`."""
+
+    text: Said
+    aim: float | None
+    low: float | None
+    high: float | None
+    unit: Said
+    source: Said
+    mark: Mark
+    cautions: Cautions
+
+
+class ChoiceShown(Shape):
+    """What may be right: a setting or words; of which ranges, and how probable that is. No ranges: of any range."""
+
+    setting: SettingShown | None
+    says: str | None
+    source: Said
+    mark: Mark
+    cautions: Cautions
+    chance: float
+    ranges: list[str]
+    statement: str | None
+
+
+class FieldShown(Shape):
+    """A line to fill in; `settled` is false where more than one choice may be right, and then all are given.
+
+    `unit_text` is the unit as it is printed. `only_if` says on which gas or kind of jet the line is of use, where that
+    is not settled.
+    """
+
+    id: str
+    label: str
+    record: Record
+    unit: str | None
+    unit_text: str | None
+    only_if: str | None
+    chance: float
+    settled: bool
+    choices: list[ChoiceShown]
+    as_found: Literal[""] = ""
+    as_left: Literal[""] = ""
+
+
+class StepShown(Shape):
+    """A step: what is done, by whom, on what grounds; `box` is to be printed large."""
+
+    id: str
+    number: int
+    title: str
+    do: str
+    who: Work
+    only_if: str | None
+    chance: float
+    box: str | None
+    source: Said
+    mark: Mark
+    cautions: Cautions
+    fields: list[FieldShown]
+    notes: list[ChoiceShown]
+
+
+class SectionShown(Shape):
+    """One part of the sheet."""
+
+    id: Part
+    label: str
+    steps: list[StepShown]
+
+
+class RangeShown(Shape):
+    """A variant the range may be."""
+
+    maker: str | None
+    variant: str | None
+    label: str
+    chance: float
+
+
+class ClueShown(Shape):
+    """A clue to the gas not yet given, which would tell more."""
+
+    id: str
+    label: str
+    do: str
+    seconds: float
+    measured: bool
+
+
+class WrongGasShown(Shape):
+    """What a jet made for one gas gives on another."""
+
+    says: str
+    setting: SettingShown
+
+
+class GasShown(Shape):
+    """The gas the range is set for; null is "cannot tell". `named_by` is how it is known."""
+
+    gas: Gas | None
+    named_by: Literal["you", "clues"] | None
+    says: str
+    chances: dict[Gas, float]
+    why: list[str]
+    refused: list[str]
+    contradictions: list[str]
+    settling: list[ClueShown]
+    wrong_gas: list[WrongGasShown]
+    cautions: Cautions
+
+
+class JetShown(Shape):
+    """The jet for a burner on a gas. `for_comparing`: no jet may be chosen by it.
+
+    `flow` is what the drill passes at sea level; null at an altitude where it would be another.
+    """
+
+    burner: str
+    gas: Gas
+    gas_label: str
+    ranges: list[str]
+    drill: str
+    smaller: str | None
+    larger: str | None
+    bore: SettingShown
+    input: SettingShown
+    flow: SettingShown | None
+    altitude: str | None
+    for_comparing: bool
+
+
+class CauseShown(Shape):
+    """What may be behind a symptom."""
+
+    id: str
+    label: str
+    chance: float
+    remedy: str
+    who: Work
+    source: Said
+    mark: Mark
+    cautions: Cautions
+
+
+class OutcomeShown(Shape):
+    """One outcome of the next check and what it speaks for; `give` is how it is handed back."""
+
+    give: str
+    label: str
+    speaks_for: list[str]
+
+
+class ActShown(Shape):
+    """The next check, the most telling for its effort."""
+
+    id: str
+    label: str
+    do: str
+    seconds: float
+    who: Work
+    outcomes: list[OutcomeShown]
+
+
+class SymptomShown(Shape):
+    """The search for what is behind a symptom; `stop`: none, `do` is done at once."""
+
+    id: str
+    label: str
+    stop: bool
+    do: list[str]
+    causes: list[CauseShown]
+    next: ActShown | None
+    found: CauseShown | None
+    none_left: bool
+    source: Said
+    mark: Mark
+    cautions: Cautions
+
+
+class CautionShown(Shape):
+    """A caution in full, under the id by which settings and steps name it."""
+
+    id: str
+    says: Said
+    short: Said
+    source: Said
+    status: str
+
+
+class SetupReport(Shape):
+    """Everything `setup` tells of one case."""
+
+    version: Literal[1] = 1
+    case: str
+    label: str
+    first: Said = FIRST
+    settled: bool
+    ranges: list[RangeShown]
+    symptom: SymptomShown | None
+    symptoms: dict[str, str]
+    gas: GasShown
+    altitude: str | None
+    jets: list[JetShown]
+    boxes: list[str]
+    sections: list[SectionShown]
+    cautions: list[CautionShown]

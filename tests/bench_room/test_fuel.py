@@ -1,0 +1,187 @@
+"""Which gas a range is set for, as a careful technician would say it."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import pytest
+from hobmark.bench.fuel import Evidence, FuelVerdict, judge, read_evidence
+from hobmark.bench.setup import evidence_in
+from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.schema.observations import Observation
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from .bases import base, examined
+
+MEASURED = {"jet_size", "pressure"}
+
+
+def told(*clues: str) -> FuelVerdict:
+    return judge([read_evidence(clue, base()) for clue in clues], base())
+
+
+class HouseCall(NamedTuple):
+    """A call as it was written down, and the gas a technician would name."""
+
+    name: str
+    clues: tuple[str, ...]
+    gas: Gas | None
+    because: str = ""
+
+
+CALLS = [
+    HouseCall("nothing is known", (), None, "nothing was measured"),
+    HouseCall("only the owner's word", ("owner=natural",), None, "nothing was measured"),
+    HouseCall(
+        "plate, word and hood, nothing measured",
+        ("plate_words=natural", "owner=natural", "jet_hood=adjustable"),
+        None,
+        "nothing was measured",
+    ),
+    HouseCall("one measurement alone", ("jet_size=54",), None, "one clue alone"),
+    HouseCall("jets of natural gas and the owner says so", ("jet_size=54,55,54", "owner=natural"), Gas.NATURAL),
+    HouseCall("jets of bottled gas and high pressure", ("jet_size=66", "pressure=11 in wc"), Gas.BOTTLED),
+    HouseCall(
+        "farm range with a regulator and a needle home",
+        ("jet_size=68,66", "regulator=rear_add_on", "needle=screwed_home"),
+        Gas.BOTTLED,
+    ),
+    HouseCall(
+        "old city range: large jets, stamp, no regulator",
+        ("jet_size=47,48", "stamp=manufactured", "regulator=absent"),
+        Gas.MANUFACTURED,
+    ),
+    HouseCall(
+        "jets for natural gas, bottled gas laid on",
+        ("jet_size=54", "pressure=11 in wc"),
+        None,
+        "contradict each other",
+    ),
+    HouseCall(
+        "jets for bottled gas, owner says natural",
+        ("jet_size=66", "owner=natural"),
+        None,
+        "contradict each other",
+    ),
+    HouseCall("half converted", ("jet_size=54,66", "pressure=4 in wc"), None, "converted by halves"),
+    HouseCall(
+        "plate of town gas on a range with natural jets",
+        ("jet_size=54", "plate_words=manufactured", "pressure=4 in wc"),
+        Gas.NATURAL,
+    ),
+    HouseCall("a jet between two gases", ("jet_size=50", "jet_hood=adjustable"), None, "more than one gas"),
+    HouseCall("the same with a stamp", ("jet_size=54", "stamp=natural", "jet_hood=adjustable"), Gas.NATURAL),
+    HouseCall("flame colour and nothing else", ("flame_colour=blue",), None, "nothing was measured"),
+    HouseCall("flame colour beside one measurement", ("flame_colour=yellow", "jet_size=54"), None, "one clue alone"),
+    HouseCall("pressure in millibars", ("pressure=27 mbar", "jet_size=0.84 mm"), Gas.BOTTLED),
+]
+
+
+@pytest.mark.parametrize("call", CALLS, ids=lambda call: call.name)
+def test_a_house_call_is_answered_as_a_careful_technician_would(call: HouseCall) -> None:
+    verdict = told(*call.clues)
+    assert verdict.gas is call.gas
+    assert call.because in " ".join(verdict.why)
+
+
+def test_the_colour_of_a_flame_is_refused_with_the_reason() -> None:
+    (said,) = told("flame_colour=blue").refused
+    assert said.startswith("colour of the flame: The colour of a flame tells of its air, not of its gas")
+
+
+def test_the_colour_of_a_flame_changes_nothing() -> None:
+    without, with_it = told("jet_size=54", "owner=natural"), told("jet_size=54", "owner=natural", "flame_colour=yellow")
+    assert (without.chances, without.gas) == (with_it.chances, with_it.gas)
+
+
+def test_what_would_settle_it_is_measured_first() -> None:
+    assert [each.clue for each in told().settling[:2]] == ["jet_size", "pressure"]
+
+
+def test_a_clue_given_is_not_asked_for_again() -> None:
+    assert "pressure" not in {each.clue for each in told("pressure=4 in wc").settling}
+
+
+def test_no_jet_is_ever_to_be_reamed() -> None:
+    assert "never ream" in base().bench.fuel.clues["jet_size"].do  # type: ignore[union-attr]
+
+
+def clues_known() -> st.SearchStrategy[list[Evidence]]:
+    table = base().bench.fuel
+    assert table is not None
+    given_ = [
+        Evidence(name, value) for name, clue in table.clues.items() if name not in MEASURED for value in clue.values
+    ]
+    given_ += [Evidence("pressure", f"{inches} in wc") for inches in (3, 4, 7, 11)]
+    given_ += [Evidence("jet_size", size) for size in ("47", "50", "54", "56", "60", "66", "70")]
+    given_.append(Evidence("flame_colour", "blue"))
+    return st.lists(st.sampled_from(given_), max_size=8)
+
+
+@settings(max_examples=300, deadline=None)
+@given(clues_known())
+def test_without_a_measurement_nothing_is_ever_named(clues: list[Evidence]) -> None:
+    assert judge([each for each in clues if each.clue not in MEASURED], base()).gas is None
+
+
+@settings(max_examples=300, deadline=None)
+@given(clues_known())
+def test_no_gas_is_named_against_a_measurement(clues: list[Evidence]) -> None:
+    verdict, table = judge(clues, base()), base().bench.fuel
+    assert table is not None
+    measured = [each.speaks_for(table.strong) for each in verdict.weighed if each.measured]
+    assert all(verdict.gas is None or verdict.gas in gases for gases in measured)
+
+
+@settings(max_examples=200, deadline=None)
+@given(clues_known())
+def test_the_order_of_the_clues_does_not_matter(clues: list[Evidence]) -> None:
+    first, second = judge(clues, base()), judge(clues[::-1], base())
+    assert first.gas is second.gas
+    assert list(first.chances.values()) == pytest.approx(list(second.chances.values()))
+
+
+@settings(max_examples=200, deadline=None)
+@given(clues_known())
+def test_the_chances_add_up(clues: list[Evidence]) -> None:
+    assert sum(judge(clues, base()).chances.values()) == pytest.approx(1)
+
+
+@pytest.mark.parametrize(
+    ("clue", "said"),
+    [
+        ("colour=blue", "unknown clue 'colour'"),
+        ("owner=petrol", "unknown value 'petrol' for owner"),
+        ("owner", "'owner' has no value"),
+        ("jet_size=999", "is no drill and no length"),
+        ("jet_size=9 mm", "is no jet of a range"),
+        ("pressure=3/8 in", "is no pressure"),
+        ("pressure=5 psi", "more than any gas has inside a house"),
+    ],
+)
+def test_a_clue_that_cannot_be_is_refused(clue: str, said: str) -> None:
+    with pytest.raises(ValueError, match=said):
+        read_evidence(clue, base())
+
+
+def test_the_case_itself_holds_clues() -> None:
+    plate = Observation.model_validate({"plate_text": "MODEL 36 / FOR L.P. GAS ONLY", "found_on": "rating_plate"})
+    clues = evidence_in(examined(plate, jet_hood="universal", regulator="rear_add_on"))
+    assert set(clues) == {
+        Evidence("jet_hood", "universal"),
+        Evidence("regulator", "rear_add_on"),
+        Evidence("plate_words", "bottled"),
+    }
+
+
+def test_a_plate_that_names_two_gases_is_no_clue() -> None:
+    plate = Observation.model_validate({"plate_text": "NATURAL GAS OR PROPANE", "found_on": "rating_plate"})
+    assert evidence_in(examined(plate)) == ()
+
+
+@pytest.mark.parametrize("clue", ["jet_hood", "regulator"])
+def test_a_clue_that_is_a_feature_has_its_values(clue: str) -> None:
+    table = base().bench.fuel
+    assert table is not None
+    assert set(table.clues[clue].values) == set(base().features[clue].value_ids)

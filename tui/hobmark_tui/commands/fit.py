@@ -1,0 +1,44 @@
+"""`hobmark fit`: does a part fit a range, and which check would prove it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from hobmark.case import read_case
+from hobmark.reasoning.cache import load_compiled
+from hobmark.reasoning.examination import Examination
+
+from hobmark_tui.commands.common import Format, FormatOption, Knowledge, knowledge_roots, say, say_json
+from hobmark_tui.commands.terminal import page_width
+from hobmark_tui.exits import ExitCode
+
+
+def fit(
+    case: Annotated[Path, typer.Argument(metavar="CASE", help="The case file; its measures and numbers count.")],
+    parts: Annotated[
+        list[str],
+        typer.Argument(metavar="PART", help="A part's id, a number that stands on it, or a kind, as top_burner."),
+    ],
+    order: Annotated[
+        bool, typer.Option("--order", help="An order sheet for each PART as well; of a kind, for the likeliest.")
+    ] = False,
+    knowledge: Knowledge = None,
+    format_: FormatOption = Format.TEXT,
+) -> int:
+    """Tell whether a PART fits the range of a CASE, which checks would prove it, and where to look for one.
+
+    Exit code 1 tells that a PART does not fit or must not be put there; of a kind, that its likeliest part does not.
+    """
+    from hobmark.reports.fit_findings import fit_report, is_warning  # no other command needs them
+    from hobmark.reports.fit_text import fit_text
+
+    compiled = load_compiled(knowledge_roots(knowledge))
+    read = read_case(case, compiled.base).case
+    report = fit_report(Examination(compiled, read), str(case), parts, order=order)
+    if format_ is Format.JSON:
+        say_json(report)
+    else:
+        say(fit_text(report, page_width()))
+    return ExitCode.WARNING if is_warning(report) else ExitCode.DONE
