@@ -23,7 +23,7 @@ from typing import Any
 
 import typer
 from hobmark_tui.__main__ import run
-from hobmark_tui.commands.app import app
+from hobmark_tui.commands.app import app_for
 
 ROOT = Path(__file__).parents[1]
 DOCUMENTS = [ROOT / "README.md", *sorted(ROOT.glob("examples/*/README.md"))]
@@ -91,7 +91,7 @@ def happened(command: Printed) -> Printed:
 
 def commands() -> Iterator[tuple[str, str]]:
     """Every command and the first paragraph of its help."""
-    yield from _commands("hobmark", typer.main.get_command(app))
+    yield from _commands("hobmark", typer.main.get_command(app_for(())))
 
 
 def table() -> str:

@@ -68,3 +68,22 @@ def test_import_hobmark_alone_loads_nothing_that_takes_time() -> None:
         "-c", "import sys, hobmark; print(*{'numpy', 'pydantic', 'yaml', 'edtf', 'durable'} & set(sys.modules))"
     )
     assert found.stdout.strip() == ""
+
+
+HEAVY = (
+    "textual hobmark.knowledge.schema.parts hobmark.knowledge.schema.bench hobmark.knowledge.reading hobmark.curating"
+)
+LOAD_IDENTIFY = f"""
+import contextlib, io, sys
+from hobmark_tui.__main__ import run
+with contextlib.redirect_stdout(io.StringIO()):
+    run(["identify", "examples/sale/green-range.yaml"])
+print(*(name for name in "{HEAVY}".split() if name in sys.modules))
+"""
+
+
+@CHECKOUT
+def test_a_warm_start_of_identify_loads_nothing_it_does_not_need() -> None:
+    ran("-m", "hobmark_tui", "identify", "examples/sale/green-range.yaml")  # compiles the base where it must
+    found = ran("-c", LOAD_IDENTIFY)
+    assert found.stdout.strip() == "", found.stdout + found.stderr

@@ -6,7 +6,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hobmark.knowledge.schema.parts import hundredths, plain_number
+from hobmark.knowledge.schema.measures import hundredths, plain_number
 
 from ..knowledge.small_base import SmallBase
 

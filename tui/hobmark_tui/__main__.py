@@ -33,10 +33,10 @@ def run(arguments: list[str]) -> int:
     """Run one command line and return its exit code."""
     from hobmark.problems import Refused
 
-    from hobmark_tui.commands.app import app
+    from hobmark_tui.commands.app import app_for
 
     try:
-        code = app(arguments, standalone_mode=False)
+        code = app_for(arguments)(arguments, standalone_mode=False)
         sys.stdout.flush()
     except Refused as refused:
         return _refused(refused, arguments)

@@ -32,7 +32,8 @@ from hobmark.bench.fit_writing import compile_fit
 from hobmark.bench.guards import Guard, open_guards
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.fit_rules import FAMILY, VARIANT
-from hobmark.knowledge.schema.parts import Part, PartKind, plain_number
+from hobmark.knowledge.schema.measures import plain_number
+from hobmark.knowledge.schema.parts import Part, PartKind
 from hobmark.knowledge.vocabulary import FitsAs, FitVerdict, PartClass
 from hobmark.problems import Problem, Refused, one_of, shown
 from hobmark.reasoning.cells import Floats, Group

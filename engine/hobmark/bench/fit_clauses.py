@@ -15,14 +15,8 @@ from functools import cached_property
 from typing import Literal
 
 from hobmark.knowledge.schema.fit_rules import FitRule, MeasureCondition
-from hobmark.knowledge.schema.parts import (
-    MeasureTaken,
-    NumberRead,
-    Part,
-    Tested,
-    hundredths,
-    plain_number,
-)
+from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead, hundredths, plain_number
+from hobmark.knowledge.schema.parts import Part, Tested
 from hobmark.knowledge.schema.rules import AnyOf
 from hobmark.reasoning.chaining import DurableChainer, chainer
 from hobmark.reasoning.derivation import Atom, Clause, CountingChainer, Derivation

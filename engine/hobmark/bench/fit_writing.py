@@ -31,7 +31,8 @@ from hobmark.bench.fit_clauses import (
 from hobmark.bench.part_words import BY_RULE, LISTED, need_words
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
 from hobmark.knowledge.schema.fit_rules import FAMILY, FITTED, VARIANT, FitConclusion, FitRule, MeasureCondition
-from hobmark.knowledge.schema.parts import ENOUGH_CHECKS, Part, Supersedes, Tested, plain_number
+from hobmark.knowledge.schema.measures import plain_number
+from hobmark.knowledge.schema.parts import ENOUGH_CHECKS, Part, Supersedes, Tested
 from hobmark.knowledge.schema.rules import CautionConclusion, RemarkConclusion
 from hobmark.knowledge.vocabulary import FitsAs
 from hobmark.reasoning.derivation import Atom, Clause

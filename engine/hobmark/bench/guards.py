@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from hobmark.bench.fit_clauses import MEASURE, FitClauses, Way, ways_of
 from hobmark.knowledge.base import MakerFolder
 from hobmark.knowledge.schema.fit_rules import FAMILY, FITTED, VARIANT, FitConclusion
-from hobmark.knowledge.schema.parts import Part, plain_number
+from hobmark.knowledge.schema.measures import plain_number
+from hobmark.knowledge.schema.parts import Part
 from hobmark.knowledge.vocabulary import FitsAs
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.derivation import Atom

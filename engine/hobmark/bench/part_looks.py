@@ -18,7 +18,8 @@ from typing import Literal
 import numpy as np
 
 from hobmark.bench.fit import PartFit
-from hobmark.knowledge.schema.parts import Need, hundredths
+from hobmark.knowledge.schema.measures import hundredths
+from hobmark.knowledge.schema.parts import Need
 from hobmark.knowledge.vocabulary import Access, MeasuredOn, Situation
 from hobmark.reasoning.cells import Ints
 from hobmark.reasoning.questions import expectations, ranked_looks

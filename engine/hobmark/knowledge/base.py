@@ -5,26 +5,61 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from pydantic import Field
 
-from hobmark.knowledge.schema.bench_tables import BenchTables
 from hobmark.knowledge.schema.dating import DatingTables
 from hobmark.knowledge.schema.entry import Entry
-from hobmark.knowledge.schema.fit_rules import FitRule
 from hobmark.knowledge.schema.looks import Assembly, Caution, Feature, Wording
 from hobmark.knowledge.schema.observations import Specimen
-from hobmark.knowledge.schema.parts import Part, PartKind
 from hobmark.knowledge.schema.rules import Rule
 from hobmark.knowledge.schema.serials import SerialFormat
-from hobmark.knowledge.schema.setting_up import SetupStatement
+from hobmark.knowledge.schema.stored import Stored
 from hobmark.knowledge.schema.works import Family, Maker, Source, Trait, Variant
 from hobmark.knowledge.vocabulary import Status
+
+if TYPE_CHECKING:
+    from hobmark.knowledge.schema.bench_tables import BenchTables
+    from hobmark.knowledge.schema.fit_rules import FitRule
+    from hobmark.knowledge.schema.parts import Part, PartKind
+    from hobmark.knowledge.schema.setting_up import SetupStatement
+    from hobmark.knowledge.schema.shelf import CommonShelf, MakerShelf
 
 EVERY_VARIANT = "all"
 """In a statement's `of`: every variant of the maker."""
 RATING_PLATE, PLATES = "rating_plate", "plates"
 """The place that every case may name, and the assembly it belongs to."""
+
+
+class StoredMakerShelf(Stored["MakerShelf"]):
+    """A maker's parts and settings, typed when they are asked for."""
+
+    @classmethod
+    def model(cls) -> type[MakerShelf]:
+        """MakerShelf."""
+        from hobmark.knowledge.schema.shelf import MakerShelf
+
+        return MakerShelf
+
+
+class StoredCommonShelf(Stored["CommonShelf"]):
+    """Kinds of parts and the bench's tables, typed when they are asked for."""
+
+    @classmethod
+    def model(cls) -> type[CommonShelf]:
+        """CommonShelf."""
+        from hobmark.knowledge.schema.shelf import CommonShelf
+
+        return CommonShelf
+
+
+def _no_parts() -> StoredMakerShelf:
+    return StoredMakerShelf({})
+
+
+def _no_tables() -> StoredCommonShelf:
+    return StoredCommonShelf({})
 
 
 class MakerFolder(Entry):
@@ -37,9 +72,22 @@ class MakerFolder(Entry):
     rules: tuple[Rule, ...] = ()
     serials: tuple[SerialFormat, ...] = ()
     specimens: tuple[Specimen, ...] = ()
-    setup: tuple[SetupStatement, ...] = ()
-    parts: tuple[Part, ...] = ()
-    fit_rules: tuple[FitRule, ...] = ()
+    shelf: StoredMakerShelf = Field(default_factory=_no_parts)
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """Parts, in file order."""
+        return self.shelf.entry.parts
+
+    @property
+    def fit_rules(self) -> tuple[FitRule, ...]:
+        """Rules of which part fits what."""
+        return self.shelf.entry.fit_rules
+
+    @property
+    def setup(self) -> tuple[SetupStatement, ...]:
+        """Statements about setting its ranges up."""
+        return self.shelf.entry.setup
 
     @property
     def name(self) -> str:
@@ -112,9 +160,18 @@ class KnowledgeBase(Entry):
     features: dict[str, Feature]
     makers: dict[str, MakerFolder]
     cautions: dict[str, Caution] = Field(default_factory=dict)
-    kinds: dict[str, PartKind] = Field(default_factory=dict)
-    dating: DatingTables = DatingTables()
-    bench: BenchTables = BenchTables()
+    dating: DatingTables = Field(default_factory=DatingTables)
+    shelf: StoredCommonShelf = Field(default_factory=_no_tables)
+
+    @property
+    def kinds(self) -> dict[str, PartKind]:
+        """Kinds of parts."""
+        return self.shelf.entry.kinds
+
+    @property
+    def bench(self) -> BenchTables:
+        """Gases, jets, hazards, steps and faults."""
+        return self.shelf.entry.bench
 
     def variant(self, maker: str, variant: str) -> Variant:
         """Look a variant up; KeyError if there is none."""

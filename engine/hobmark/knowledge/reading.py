@@ -10,7 +10,7 @@ from typing import Annotated, TypeVar
 
 from pydantic import BaseModel, BeforeValidator, RootModel
 
-from hobmark.knowledge.base import KnowledgeBase, MakerFolder
+from hobmark.knowledge.base import KnowledgeBase, MakerFolder, StoredCommonShelf, StoredMakerShelf
 from hobmark.knowledge.bench_tables import BenchFiles, Reads, SetupFile, bench_of, check_bench, check_setup
 from hobmark.knowledge.dating_tables import DatingFile, PatentFile, tables_of
 from hobmark.knowledge.numbering import check_numbers
@@ -34,6 +34,7 @@ from hobmark.knowledge.schema.observations import Specimen
 from hobmark.knowledge.schema.parts import Part, PartKind
 from hobmark.knowledge.schema.rules import Rule
 from hobmark.knowledge.schema.serials import SerialFormat
+from hobmark.knowledge.schema.shelf import CommonShelf, MakerShelf
 from hobmark.knowledge.schema.works import Family, Maker, Source, Trait
 from hobmark.knowledge.stores import check_fit_rules, check_kinds, check_parts
 from hobmark.knowledge.written import Written
@@ -195,9 +196,10 @@ def read_base(roots: Sequence[Path]) -> KnowledgeBase:
         features=_merged(features, reader.problems),
         makers={},
         cautions=_merged(cautions, reader.problems),
-        kinds=_merged(kinds, reader.problems),
         dating=tables_of(patents, dating, reader.problems),
-        bench=bench_of(bench, reader.problems),
+        shelf=StoredCommonShelf(
+            CommonShelf(kinds=_merged(kinds, reader.problems), bench=bench_of(bench, reader.problems))
+        ),
     )
     for written in features:
         reader.problems += check_common(written, base)
@@ -251,9 +253,13 @@ def _read_folder(
         rules=rules.entry.root if rules else (),
         serials=serials.entry.root if serials else (),
         specimens=tuple(written.entry for written in specimens),
-        setup=setup.entry.root if setup else (),
-        parts=parts.entry.root if parts else (),
-        fit_rules=fit_rules.entry.root if fit_rules else (),
+        shelf=StoredMakerShelf(
+            MakerShelf(
+                parts=parts.entry.root if parts else (),
+                fit_rules=fit_rules.entry.root if fit_rules else (),
+                setup=setup.entry.root if setup else (),
+            )
+        ),
     )
     citable = {path.stem for path in paths}.union(sources.names if sources else ())
     reader.problems += check_folder(read, base, models, traits, rules, specimens, citable)

@@ -8,7 +8,8 @@ from hobmark.bench.fit import LEAST, REFUSALS, PartFit, Place, part_fits, parts_
 from hobmark.bench.orders import Donor, donors
 from hobmark.bench.part_looks import PartLook, measure_looks, number_look, range_looks, settling_pair
 from hobmark.bench.part_words import part_words, tested_words
-from hobmark.knowledge.schema.parts import MeasureTaken, Need
+from hobmark.knowledge.schema.measures import MeasureTaken
+from hobmark.knowledge.schema.parts import Need
 from hobmark.knowledge.schema.rules import CautionConclusion, RemarkConclusion
 from hobmark.knowledge.vocabulary import FitVerdict, MeasuredOn
 from hobmark.reasoning.cells import Group

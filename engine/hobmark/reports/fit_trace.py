@@ -8,7 +8,7 @@ from hobmark.bench.fit import LEAST, PartFit, Place
 from hobmark.bench.fit_clauses import CHECK, INSTEAD, MADE, MAKER, MEASURE, NUMBER, PAPERS, PROOF, REFUSED, Told
 from hobmark.bench.part_words import need_words
 from hobmark.knowledge.schema.fit_rules import FAMILY, FITTED, VARIANT
-from hobmark.knowledge.schema.parts import plain_number
+from hobmark.knowledge.schema.measures import plain_number
 from hobmark.knowledge.schema.rules import CautionConclusion, RemarkConclusion
 from hobmark.reasoning.derivation import Atom, Firing
 from hobmark.reasoning.rules import atom_values

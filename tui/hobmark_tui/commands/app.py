@@ -1,30 +1,41 @@
-"""The command line's root: which commands there are."""
+"""The command line's root: which commands there are. Only the one that is called for is loaded."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from importlib import import_module
 from typing import Annotated
 
 import typer
 
-from hobmark_tui.commands import date, examine, fit, identify, knowledge, serve, setup
 from hobmark_tui.exits import ExitCode
 
-app = typer.Typer(
-    name="hobmark",
-    help="Tells which model and year a vintage gas cooking range is, why, and what to look at next.",
-    invoke_without_command=True,
-    add_completion=False,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    context_settings={"help_option_names": ["-h", "--help"]},
-)
-app.command("identify")(identify.identify)
-app.command("examine")(examine.examine)
-app.command("serve")(serve.serve)
-app.command("setup")(setup.setup)
-app.command("date")(date.date)
-app.command("fit")(fit.fit)
-app.add_typer(knowledge.app, name="knowledge")
+COMMANDS = ("identify", "examine", "serve", "setup", "date", "fit")
+"""The commands, each in the file of its name; `knowledge` is a group of its own."""
+GROUP = "knowledge"
+"""The group of the curator's commands."""
+
+
+def app_for(arguments: Sequence[str]) -> typer.Typer:
+    """The command line with the command that `arguments` open with, or with all where they open with none."""
+    app = typer.Typer(
+        name="hobmark",
+        help="Tells which model and year a vintage gas cooking range is, why, and what to look at next.",
+        invoke_without_command=True,
+        add_completion=False,
+        rich_markup_mode=None,
+        pretty_exceptions_enable=False,
+        context_settings={"help_option_names": ["-h", "--help"]},
+    )
+    app.callback()(_root)
+    first = arguments[0] if arguments else ""
+    known = first in (*COMMANDS, GROUP)
+    for name in COMMANDS:
+        if name == first or not known:
+            app.command(name)(getattr(import_module(f"hobmark_tui.commands.{name}"), name))
+    if first == GROUP or not known:
+        app.add_typer(import_module(f"hobmark_tui.commands.{GROUP}").app, name=GROUP)
+    return app
 
 
 def _version(wanted: bool) -> None:
@@ -46,7 +57,6 @@ def _version(wanted: bool) -> None:
         raise typer.Exit
 
 
-@app.callback()
 def _root(
     context: typer.Context,
     _wanted: Annotated[
@@ -59,6 +69,8 @@ def _root(
     """
     if context.invoked_subcommand is not None:
         return
+    from hobmark_tui.commands import examine
+
     if examine.is_terminal():
         raise typer.Exit(examine.examine(None, None))
     typer.echo(context.get_help(), err=True)

@@ -21,7 +21,7 @@ class BenchTables(Entry):
     fuel: FuelTable | None = None
     hazards: dict[str, Caution] = Field(default_factory=dict)
     steps: tuple[Step, ...] = ()
-    faults: FaultTable = FaultTable()
+    faults: FaultTable = Field(default_factory=FaultTable)
 
     @cached_property
     def step_of(self) -> dict[str, Step]:

@@ -60,8 +60,8 @@ class Wording(Entry):
     seconds: dict[Access, Positive]
     situations: dict[Situation, SituationWording]
     cannot_tell: dict[Access, Probability]
-    model: ModelNumbers = ModelNumbers()
-    stop: StopNumbers = StopNumbers()
+    model: ModelNumbers = Field(default_factory=ModelNumbers)
+    stop: StopNumbers = Field(default_factory=StopNumbers)
     certainty_words: tuple[CertaintyWord, ...] = ()
 
     @model_validator(mode="after")

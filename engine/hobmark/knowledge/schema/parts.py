@@ -1,54 +1,21 @@
-"""parts.yaml, reference/part_kinds.yaml and measures of a case: which part goes with which range, what proves it."""
+"""parts.yaml and reference/part_kinds.yaml: which part goes with which range, and what proves it."""
 
 from __future__ import annotations
 
-import re
 from typing import Annotated
 
-from pydantic import AfterValidator, Field, model_validator
+from pydantic import Field, model_validator
 
 from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, OneOrMore, Sources, Text
-from hobmark.knowledge.schema.observations import Yes, read_length
+from hobmark.knowledge.schema.measures import PartNumber, Range, hundredths
+from hobmark.knowledge.schema.observations import Yes
 from hobmark.knowledge.schema.works import Related
 from hobmark.knowledge.vocabulary import Access, FitsAs, Hand, MeasuredOn, PartClass, Status
 
-HUNDREDTHS = 100
-"""Measures enter the rules as whole numbers of 0.01 mm."""
 ENOUGH_CHECKS = 2
 """Checks that must hold before a part that no paper lists is said to interchange."""
 MOST_CHECKS = 12
 """Needs of one part; all of them are conditions of one clause."""
-
-_GROUPS = re.compile(r"[0-9]+|[^\W\d_]+")
-
-
-def hundredths(text: str) -> int:
-    """A length as a whole number of 0.01 mm; ValueError with a remedy."""
-    return round(read_length(text) * HUNDREDTHS)
-
-
-def plain_number(text: str) -> str:
-    """A part's number without what is not told apart on a casting: capitals, and what stands between its groups."""
-    return "-".join(_GROUPS.findall(text.casefold()))
-
-
-def _length(text: str) -> str:
-    read_length(text)
-    return text
-
-
-def _number(text: str) -> str:
-    if not plain_number(text):
-        raise ValueError(f"'{text[:40]}' is not a number of a part. Write the letters and digits that stand on it.")
-    return text
-
-
-Length = Annotated[str, AfterValidator(_length)]
-"""A length with its unit, kept as written."""
-PartNumber = Annotated[str, Field(min_length=1, max_length=40), AfterValidator(_number)]
-"""Letters and digits that are cast or stamped on a part, or stand for it in a list."""
-Range = tuple[Length, Length]
-"""Least and greatest, both included."""
 
 
 class Dimension(Entry):
@@ -228,28 +195,3 @@ class Part(Entry):
         found = [source for entry in entries for source in entry.sources]
         found += self.modification.sources if self.modification is not None else ()
         return tuple(dict.fromkeys(found))
-
-
-class MeasureTaken(Entry):
-    """In a case: a measure of one part, or of a kind of part, taken at its place on the range or on the part."""
-
-    part: Id | None = None
-    kind: Id | None = None
-    measure: Id
-    value: Annotated[Text, Field(max_length=60)]
-    on: MeasuredOn = MeasuredOn.RANGE
-    note: Text | None = None
-
-    @model_validator(mode="after")
-    def _is_of_one_thing(self) -> MeasureTaken:
-        if (self.part is None) == (self.kind is None):
-            raise ValueError("a measure is of one part, or of one kind of part. Write 'part' or 'kind'.")
-        return self
-
-
-class NumberRead(Entry):
-    """In a case: the number on the part of a kind that is on the range now."""
-
-    kind: Id
-    number: PartNumber
-    note: Text | None = None
