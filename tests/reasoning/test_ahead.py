@@ -4,138 +4,19 @@ from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
-from functools import cache
 
 import numpy as np
 import pytest
 from hobmark.case import Case
-from hobmark.knowledge.schema.observations import Observation
-from hobmark.knowledge.vocabulary import Goal, Situation
+from hobmark.knowledge.vocabulary import Goal
 from hobmark.reasoning.ahead import Prepared, Thinker, answers_likeliest_first, prepare, thinker
-from hobmark.reasoning.evidence import direct_messages
-from hobmark.reasoning.examination import Compiled, Examination, compile_base
-from hobmark.reasoning.goals import Claim
-from hobmark.reasoning.ground import Ground, ground_of
+from hobmark.reasoning.examination import Examination
 from hobmark.reasoning.outlook import learned_outlook, one_deep, plain_outlook
-from hobmark.reasoning.questions import expectations
-from hobmark.reasoning.ranking import Ranking, rank
-from hobmark.reasoning.supposing import Supposed, opening, supposed
+from hobmark.reasoning.supposing import opening
 
-from ..outside.tables import random_base, random_observations
+from ..outside.tables import random_observations
+from .ahead_ground import CLAIM, compiled_random, every_base, every_goal, ground
 from .small_base import base_of, examine, feature, look, rule, said, wording, works
-
-SEEDS = range(12)
-every_base = pytest.mark.parametrize("seed", SEEDS)
-every_goal = pytest.mark.parametrize("goal", list(Goal), ids=str)
-CLAIM = Claim(maker="one", made="1930")
-
-
-@cache
-def compiled_random(seed: int) -> Compiled:
-    return compile_base(random_base(seed))
-
-
-def ground(seed: int, goal: Goal = Goal.VARIANT) -> Ground:
-    found = ground_of(compiled_random(seed), Situation.SALE, goal, CLAIM)
-    assert found is not None
-    return found
-
-
-def ranked(seed: int, count: int) -> Ranking:
-    base, model = compiled_random(seed).base, compiled_random(seed).model
-    return rank(model, direct_messages(base, model, random_observations(base, seed, count)))
-
-
-def position(seed: int, goal: Goal = Goal.VARIANT) -> tuple[Ranking, Supposed]:
-    """A random base after 0 to 4 of its 6 looks, nothing forgotten."""
-    ranking = ranked(seed, seed % 5)
-    return ranking, supposed(ground(seed, goal), ranking, compiled_random(seed).base.features, forgotten=0.0)
-
-
-# Supposed positions
-
-
-@every_base
-@every_goal
-def test_a_supposed_position_expects_the_answers_that_the_ranking_does(seed: int, goal: Goal) -> None:
-    ranking, here = position(seed, goal)
-    found = expectations(compiled_random(seed).looks, ranking, here.ground.parts, here.ground.features)
-    expected = np.concatenate([found[feature].answers for feature in here.ground.features])
-    assert here.standing.joint.sum(axis=0) == pytest.approx(expected, abs=1e-12)
-
-
-@every_base
-@every_goal
-def test_its_bits_are_those_of_the_look(seed: int, goal: Goal) -> None:
-    ranking, here = position(seed, goal)
-    found = expectations(compiled_random(seed).looks, ranking, here.ground.parts, here.ground.features)
-    told = [float(1 - here.ground.blind[f]) * found[name].goal_bits for f, name in enumerate(here.ground.features)]
-    assert here.standing.bits == pytest.approx(told, abs=1e-9)
-
-
-@every_base
-def test_after_an_answer_it_is_the_position_of_the_ranking_then(seed: int) -> None:
-    ranking, here = position(seed)
-    compiled = compiled_random(seed)
-    asked = {message.feature for message in ranking.messages}
-    f = next(f for f, name in enumerate(here.ground.features) if name not in asked)
-    value = compiled.base.features[here.ground.features[f]].value_ids[0]
-    seen = Observation.model_validate({"feature": here.ground.features[f], "is": value})
-    then = rank(compiled.model, [*ranking.messages, *direct_messages(compiled.base, compiled.model, [seen])])
-    there = supposed(here.ground, then, here.ground.features, forgotten=0.0)
-    after = here.after(f, 0)
-    assert after.standing.by_part == pytest.approx(there.standing.by_part[np.isin(there.parts, after.parts)], abs=1e-4)
-    assert after.standing.joint.sum(axis=0) == pytest.approx(there.standing.joint.sum(axis=0), abs=1e-4)
-
-
-@every_base
-def test_two_answers_ahead_are_one_answer_and_then_another(seed: int) -> None:
-    _, here = position(seed)
-    joint = here.joints_after(2)
-    chance = float(here.standing.joint[:, here.ground.rows[2].start].sum())
-    after = here.after(2, 0)
-    kept = np.isin(here.parts, after.parts)
-    assert joint[kept, 0] / chance == pytest.approx(after.standing.joint, abs=1e-4)
-
-
-def test_every_part_likely_enough_is_kept() -> None:
-    ranking = ranked(4, 5)
-    here = supposed(ground(4), ranking, compiled_random(4).base.features)
-    assert here.chances.sum() == pytest.approx(1)
-
-
-GATED = {
-    "well": feature("body", "absent", "pot"),
-    "lid": feature("body", "alder", "birch", needs={"well": ["pot"]}),
-    "clip": feature("control", "alder", "birch"),
-}
-
-
-@cache
-def gated() -> Supposed:
-    traits = [said(name, v, v) for name in ("lid", "clip") for v in ("alder", "birch")] + [said("well", "all", "pot")]
-    base = base_of(GATED, works({"heron": {"alder": {}, "birch": {}}}, traits=traits))
-    found = ground_of(compile_base(base), Situation.SALE, Goal.VARIANT)
-    assert found is not None
-    return opening(found)
-
-
-def names(here: Supposed) -> set[str]:
-    return {name for name, is_open in zip(here.ground.features, here.open_looks, strict=True) if is_open}
-
-
-@pytest.mark.parametrize(("value", "left"), [(0, {"clip"}), (1, {"clip", "lid"})], ids=["absent", "pot"])
-def test_an_answer_opens_or_shuts_what_it_is_the_gate_of(value: int, left: set[str]) -> None:
-    assert names(gated().after(gated().ground.place["well"], value)) == left
-
-
-def test_an_answer_behind_a_gate_answers_the_gate() -> None:
-    assert names(gated().after(gated().ground.place["lid"], 0)) == {"clip"}
-
-
-def test_a_gate_that_could_not_be_seen_shuts_what_is_behind_it() -> None:
-    assert names(gated().unseen(gated().ground.place["well"])) == {"clip"}
-
 
 # The outlook
 

@@ -11,7 +11,7 @@ from hobmark.case import Case
 from hobmark.files import write_atomically
 from hobmark.knowledge.bench_tables import DrillFile, GasFile, HazardFile, SetupFile, StepFile
 from hobmark.knowledge.dating_tables import DatingFile, PatentFile
-from hobmark.knowledge.reading import (
+from hobmark.knowledge.file_models import (
     AssemblyFile,
     CautionFile,
     FeatureFile,

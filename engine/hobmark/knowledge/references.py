@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator, Sequence
 from pathlib import PurePath
-from typing import Protocol
 
 import numpy as np
 from pydantic import RootModel
@@ -13,15 +12,23 @@ from pydantic import RootModel
 from hobmark.dates import read_span
 from hobmark.knowledge.base import EVERY_VARIANT, KnowledgeBase, MakerFolder
 from hobmark.knowledge.limits import check_changes, check_rivals, check_ruled_out
+from hobmark.knowledge.names import (
+    Loc,
+    duplicate_ids,
+    feature_values,
+    sources_cited,
+    unknown_name,
+    unknown_value,
+    variants_named,
+)
 from hobmark.knowledge.schema.looks import Caution, Feature
 from hobmark.knowledge.schema.observations import MM_PER_INCH, Observation, Specimen, read_length
 from hobmark.knowledge.schema.rules import AnyOf, BoundConclusion, FeatureConclusion, Rule
 from hobmark.knowledge.schema.serials import SerialFormat
 from hobmark.knowledge.schema.works import Family, Trait, Variant
 from hobmark.knowledge.written import Written
-from hobmark.problems import Problem, did_you_mean, shown
+from hobmark.problems import Problem, shown
 
-Loc = tuple[str | int, ...]
 SHORTEST, LONGEST = 1.0, 3000.0
 """What is measured on a range is between these, in mm, unless its bands part what is thinner."""
 
@@ -118,7 +125,7 @@ def _check_traits(
             known = base.features[trait.feature].value_ids
             for value in trait.named:
                 if value not in known:
-                    yield _unknown_value(traits, _value_loc(position, trait, value), value, trait.feature, known)
+                    yield unknown_value(traits, _value_loc(position, trait, value), value, trait.feature, known)
         yield from variants_named(traits, (position, "of"), trait.of, named)
         yield from sources_cited(traits, (position,), trait.sources, citable)
         for place, rival in enumerate(trait.against):
@@ -233,71 +240,3 @@ def check_serials(
         yield from sources_cited(serials, (position,), block.sources, citable)
         for place, anchor in enumerate(block.anchors):
             yield from sources_cited(serials, (position, "anchors", place), anchor.sources, citable)
-
-
-class Named(Protocol):
-    """An entry with an id of its own."""
-
-    @property
-    def id(self) -> str:
-        """Its permanent name."""
-
-
-def duplicate_ids(written: Written[object], entries: Sequence[Named]) -> Iterator[Problem]:
-    """Ids of a list stand once."""
-    first: dict[str, int] = {}
-    for position, entry in enumerate(entries):
-        if entry.id in first:
-            line = written.problem((first[entry.id], "id"), "", "").line
-            message = f"duplicate id '{entry.id}', first used at line {line}."
-            yield written.problem((position, "id"), message, "Ids are permanent: choose a new one.")
-        first.setdefault(entry.id, position)
-
-
-def feature_values(
-    written: Written[object],
-    loc: Loc,
-    feature: str,
-    values: Sequence[str],
-    base: KnowledgeBase,
-    *,
-    key: bool = False,
-    beside: str | None = None,
-) -> Iterator[Problem]:
-    """The feature and its values stand; `key`: the feature is a field's name, `beside`: the field of the values."""
-    if feature not in base.features:
-        yield unknown_name(written, (*loc, "[key]") if key else loc, "feature", feature, base.features)
-        return
-    known = base.features[feature].value_ids
-    for position, value in enumerate(values):
-        if value not in known:
-            home = loc if key or beside is None else (*loc[:-1], beside)
-            yield _unknown_value(written, (*home, position), value, feature, known)
-
-
-def variants_named(written: Written[object], loc: Loc, of: Sequence[str], named: Collection[str]) -> Iterator[Problem]:
-    """The variants and families in an `of` stand."""
-    known = {EVERY_VARIANT, *named}
-    for position, name in enumerate(of):
-        if name not in known:
-            yield unknown_name(written, (*loc, position), "variant or family", name, known)
-
-
-def sources_cited(
-    written: Written[object], loc: Loc, sources: Sequence[str], citable: Collection[str]
-) -> Iterator[Problem]:
-    """The sources of an entry stand."""
-    for position, source in enumerate(sources):
-        if source.partition(":")[0] not in citable:
-            yield unknown_name(written, (*loc, "sources", position), "source", source.partition(":")[0], citable)
-
-
-def unknown_name(written: Written[object], loc: Loc, kind: str, name: str, known: Collection[str]) -> Problem:
-    """A name that stands nowhere, with the closest that does."""
-    remedy = did_you_mean(name, known).strip() or f"Add it, or use one that stands: {', '.join(sorted(known)[:8])}."
-    return written.problem(loc, f"unknown {kind} '{name[:60]}'.", remedy)
-
-
-def _unknown_value(written: Written[object], loc: Loc, value: str, feature: str, known: Sequence[str]) -> Problem:
-    remedy = did_you_mean(value, known).strip() or f"It takes {', '.join(known)}."
-    return written.problem(loc, f"unknown value '{value[:60]}' for {feature}.", remedy)

@@ -9,7 +9,7 @@ from pydantic import RootModel
 
 from hobmark.dates import read_ends, read_span, share_of_years
 from hobmark.knowledge.base import KnowledgeBase, MakerFolder
-from hobmark.knowledge.references import duplicate_ids, feature_values, sources_cited, unknown_name, variants_named
+from hobmark.knowledge.names import duplicate_ids, feature_values, sources_cited, unknown_name, variants_named
 from hobmark.knowledge.schema.fit_rules import FAMILY, FITTED, VARIANT, FitConclusion, FitRule, MeasureCondition
 from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead, hundredths, plain_number
 from hobmark.knowledge.schema.parts import Part, PartKind, Tested
