@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict
 from typing import Literal
 
 from pydantic import Field
 
-from hobmark.dating.evidence import Evidence, EvidenceStatus
+from hobmark.dating.evidence import Evidence
 from hobmark.dating.plate_serials import read_plate_serials
 from hobmark.dating.plate_text import Bounds, bounds, read_bare_numbers, read_words, told_of_the_time, year_alone
 from hobmark.dating.serials import no_format
@@ -25,25 +24,6 @@ _WHAT_IS_READ = (
     "Read are patent numbers and dates behind the word patent, city and state with a zone or a ZIP Code, telephone "
     "numbers, names of standards and approvals, copyright and registered marks. Write ? for a sign you cannot read."
 )
-
-
-class DatingEvidence(Shape):
-    """One finding: what it proves of the years of the part it stands on, and what it does not.
-
-    `weighed`: whether its dates (EDTF) count in the answer. `place`: where the reading begins and ends in the text.
-    """
-
-    kind: str
-    reading: str
-    not_before: str | None
-    not_after: str | None
-    usually_until: str | None
-    proves: str
-    does_not_prove: str
-    source: str
-    status: EvidenceStatus
-    weighed: bool
-    place: tuple[int, int]
 
 
 class Hint(Shape):
@@ -65,7 +45,7 @@ class DateReport(Shape):
     not_before: str | None
     not_after: str | None
     contradiction: str | None
-    evidence: list[DatingEvidence]
+    evidence: list[Evidence]
     hints: list[Hint]
     remarks: list[str] = Field(default_factory=list)
 
@@ -93,7 +73,7 @@ def dated(text: str, base: KnowledgeBase, maker: str | None = None) -> DateRepor
         text=text,
         says=_answer(left, supposed=bool(bare)),
         **left._asdict(),
-        evidence=[DatingEvidence(**asdict(each)) for each in evidence],
+        evidence=list(evidence),
         hints=[
             Hint(id=r.id, says=r.proves, does_not_prove=r.does_not_prove, source=r.source, status=r.status)
             for r in told
@@ -160,7 +140,7 @@ def date_text(report: DateReport, width: int = WIDTH, *, titled: bool = False) -
     return folded(lines, width) + "\n"
 
 
-def _finding(finding: DatingEvidence) -> Sequence[Line]:
+def _finding(finding: Evidence) -> Sequence[Line]:
     when = _between(finding.not_before, finding.not_after)
     said = [when if when is not None else "no year"]
     if finding.usually_until is not None:

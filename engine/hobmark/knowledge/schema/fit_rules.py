@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import difflib
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from hobmark.knowledge.schema.entry import Entry, Id, OneOrMore, Sources, Text
 from hobmark.knowledge.schema.parts import MOST_CHECKS, Tested
-from hobmark.knowledge.schema.rules import AnyOf, CautionConclusion, RemarkConclusion
+from hobmark.knowledge.schema.rules import AnyOf, CautionConclusion, RemarkConclusion, told_by
 from hobmark.knowledge.schema.works import Related
 from hobmark.knowledge.vocabulary import FitsAs, Status
 
@@ -73,19 +72,11 @@ _TOLD_BY = {"fit": "FitConclusion", "parts": "FitConclusion"}
 _TOLD_BY |= {"remark": "RemarkConclusion", "caution": "CautionConclusion"}
 
 
-def _conclusion_kind(value: object) -> str:
-    if isinstance(value, Entry):
-        return type(value).__name__
-    keys = list(value) if isinstance(value, dict) else []
-    close = [near for key in keys for near in difflib.get_close_matches(key, _TOLD_BY, n=1)]
-    return next((_TOLD_BY[key] for key in (*keys, *close) if key in _TOLD_BY), "FitConclusion")
-
-
 FitThen = Annotated[
     Annotated[FitConclusion, Tag("FitConclusion")]
     | Annotated[RemarkConclusion, Tag("RemarkConclusion")]
     | Annotated[CautionConclusion, Tag("CautionConclusion")],
-    Discriminator(_conclusion_kind),
+    Discriminator(told_by(_TOLD_BY, "FitConclusion")),
 ]
 """What a fit rule may conclude."""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import math
+from collections.abc import Callable, Mapping
 from typing import Annotated
 
 from pydantic import Discriminator, Field, Tag, model_validator
@@ -90,12 +91,17 @@ _TOLD_BY = {"feature": "FeatureConclusion", "remark": "RemarkConclusion", "cauti
 _TOLD_BY |= dict.fromkeys(("not_before", "not_after", "rules_out"), "BoundConclusion")
 
 
-def _conclusion_kind(value: object) -> str:
-    if isinstance(value, Entry):
-        return type(value).__name__
-    keys = list(value) if isinstance(value, dict) else []
-    close = [near for key in keys for near in difflib.get_close_matches(key, _TOLD_BY, n=1)]
-    return next((_TOLD_BY[key] for key in (*keys, *close) if key in _TOLD_BY), "BoundConclusion")
+def told_by(fields: Mapping[str, str], otherwise: str) -> Callable[[object], str]:
+    """Which of several models an entry is meant for, by the first of its fields that tells, or comes close to one."""
+
+    def kind(value: object) -> str:
+        if isinstance(value, Entry):
+            return type(value).__name__
+        keys = list(value) if isinstance(value, dict) else []
+        close = [near for key in keys for near in difflib.get_close_matches(key, fields, n=1)]
+        return next((fields[key] for key in (*keys, *close) if key in fields), otherwise)
+
+    return kind
 
 
 # A tag is no field's name: the place of a problem is found by going along the names that stand in the file.
@@ -104,7 +110,7 @@ Conclusion = Annotated[
     | Annotated[BoundConclusion, Tag("BoundConclusion")]
     | Annotated[RemarkConclusion, Tag("RemarkConclusion")]
     | Annotated[CautionConclusion, Tag("CautionConclusion")],
-    Discriminator(_conclusion_kind),
+    Discriminator(told_by(_TOLD_BY, "BoundConclusion")),
 ]
 """What a rule may conclude; the list is closed and small on purpose."""
 
