@@ -33,7 +33,7 @@ RIDGE = 3.0
 _LOOKS = (0.15, 0.36, 2.8, 0.3, 0.0, 11.4)
 """Where nothing was learned, weights in looks of the usual seconds: as found on the shipped base, parts apart."""
 _PER_ASSEMBLY = 1.25
-WRONG = 20
+WRONG = 30
 """What a settled answer that is wrong costs, in looks of the usual seconds. At nothing, looks thought ahead aim at the
 bare probability that settles, and a settled answer is true a little less often than greedy's."""
 SHARED = len(_LOOKS)
