@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import io
 import os
+import select
 import shutil
+import signal
 import sys
 from dataclasses import dataclass
 
@@ -56,6 +58,8 @@ class Screen:
         if isinstance(sys.stdin, io.TextIOWrapper) and sys.stdin.errors != "replace":
             sys.stdin.reconfigure(errors="replace")
         try:
+            if os.name == "posix" and sys.stdin.isatty():
+                _wait_for_a_line()
             line = sys.stdin.readline()
         except OSError:  # the terminal is gone
             return None
@@ -71,3 +75,22 @@ class Screen:
         say(text)
         sys.stdout.flush()
         self.below += text.count("\n")
+
+
+def _wait_for_a_line() -> None:
+    """Wait until there is something to read.
+
+    A Ctrl-C that comes just before a blocking read is not heard until the next key; a pipe that signals write to ends
+    this wait however early they come.
+    """
+    heard, told = os.pipe()
+    try:
+        os.set_blocking(told, False)
+        before = signal.set_wakeup_fd(told)
+        try:
+            select.select([sys.stdin, heard], [], [])
+        finally:
+            signal.set_wakeup_fd(before)
+    finally:
+        os.close(heard)
+        os.close(told)
