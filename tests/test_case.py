@@ -14,7 +14,7 @@ from hobmark.files import UNWANTED
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.problems import Refused
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from .knowledge.small_base import SmallBase
@@ -190,7 +190,6 @@ cases = st.builds(
 )
 
 
-@settings(deadline=None)
 @given(cases)
 def test_whatever_was_said_is_read_back_as_it_was(said: Case) -> None:
     with tempfile.TemporaryDirectory() as folder:

@@ -112,7 +112,6 @@ def test_what_only_looks_like_a_date_is_refused(text: str) -> None:
         read_span(text)
 
 
-@settings(deadline=None)
 @given(st.text(alphabet="0123456789-/.[]{},X~?%YSE uT:Z", max_size=30) | st.text(max_size=70))
 def test_any_text_is_read_in_order_or_refused(text: str) -> None:
     try:
@@ -143,7 +142,7 @@ plain_forms = st.one_of(
 )
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(plain_forms)
 def test_the_plain_reading_equals_the_packages(text: str) -> None:
     assert dates._plain_points(text) == pytest.approx(packaged_points(text))

@@ -214,14 +214,14 @@ PIECES = [b"\t", b"\n", b"- ", b"? ", b": ", b"[", b"]", b"{", b"}", b"&a ", b"*
 
 
 @either_loader
-@settings(max_examples=300, deadline=2000, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=300, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.binary(max_size=200) | st.lists(st.sampled_from(PIECES), max_size=40).map(b"".join))
 def test_random_bytes_are_read_or_refused_and_nothing_else(data: bytes, tmp_path: Path) -> None:
     read_or_refuse(tmp_path, data)
 
 
 @either_loader
-@settings(max_examples=300, deadline=2000, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=300, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     cuts=st.lists(
         st.tuples(st.integers(0, len(SEED)), st.integers(0, 9), st.sampled_from(PIECES)),

@@ -96,7 +96,7 @@ def blurred(text: str, places: set[int]) -> str:
     return "".join("?" if at in places and sign in "0123456789" else sign for at, sign in enumerate(text))
 
 
-@settings(deadline=None, max_examples=400)
+@settings(max_examples=400)
 @given(st.text(max_size=200) | plates | st.text(alphabet="PAT.NOSUREDC 0123456789,?-/'&\n()®©", max_size=200))
 @example("\ud800\x00\x1b[31m‮PAT. 2,108,343")
 @example("ß" * 10 + " PAT. 2,108,343")
@@ -108,7 +108,6 @@ def test_any_text_is_read_and_every_place_lies_in_it(text: str) -> None:
     bounds(found)
 
 
-@settings(deadline=None)
 @given(plates)
 def test_every_date_is_edtf_and_starts_before_it_ends(text: str) -> None:
     for each in read_words(text, shipped()):
@@ -116,7 +115,6 @@ def test_every_date_is_edtf_and_starts_before_it_ends(text: str) -> None:
         assert all(first.earliest < last.latest for first in dates for last in dates[1:])
 
 
-@settings(deadline=None)
 @given(plates | st.sampled_from(PLATES), plates | st.sampled_from(PLATES))
 def test_beside_another_text_no_finding_is_lost(one: str, other: str) -> None:
     together = seen(read_words(f"{one}\n\n{other}", shipped()))
@@ -132,7 +130,6 @@ def test_a_line_below_another_is_read_as_it_is_alone(one: str, other: str) -> No
     assert together == alone
 
 
-@settings(deadline=None)
 @given(numbers, st.booleans(), st.sets(st.integers(0, 8)))
 def test_a_patent_number_with_unreadable_digits_proves_no_more(number: int, commas: bool, places: set[int]) -> None:
     text = f"{number:,}" if commas else str(number)
@@ -140,7 +137,6 @@ def test_a_patent_number_with_unreadable_digits_proves_no_more(number: int, comm
     assert starts(part) <= starts(whole)
 
 
-@settings(deadline=None)
 @given(numbers, st.sets(st.integers(0, 8)))
 def test_a_number_alone_with_unreadable_digits_proves_no_more(number: int, places: set[int]) -> None:
     text = f"{number:,}"
@@ -148,7 +144,6 @@ def test_a_number_alone_with_unreadable_digits_proves_no_more(number: int, place
     assert starts(part) <= starts(whole)
 
 
-@settings(deadline=None)
 @given(st.sampled_from(PLATES), st.sets(st.integers(0, 75)))
 def test_a_plate_with_unreadable_digits_proves_no_more(plate: str, places: set[int]) -> None:
     whole, part = bounds(read_words(plate, shipped())), bounds(read_words(blurred(plate, places), shipped()))

@@ -133,13 +133,13 @@ def problems(draw: st.DrawFn) -> FaultProblem:
     return FaultProblem(tuple(f"cause{i}" for i in range(causes)), before, costs, tuple(checks))
 
 
-@settings(max_examples=150, deadline=None, derandomize=True)
+@settings(max_examples=150)
 @given(problems())
 def test_on_tables_made_up_at_random_too(problem: FaultProblem) -> None:
     assert cost_of_search(problem) <= WITHIN * optimum(problem) + 1e-9
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=60)
 @given(problems())
 def test_no_search_costs_less_than_the_optimum(problem: FaultProblem) -> None:
     assert cost_of_search(problem) >= optimum(problem) - 1e-6

@@ -42,7 +42,7 @@ def opened(folder: str, case: Case) -> CaseSession:
     return CaseSession.open(path, small_base())
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(cases, several)
 def test_after_every_change_the_file_reads_back_as_the_case(case: Case, done: list[Act]) -> None:
     with tempfile.TemporaryDirectory() as folder, opened(folder, case) as session:
@@ -51,7 +51,7 @@ def test_after_every_change_the_file_reads_back_as_the_case(case: Case, done: li
             assert (session.trouble, kept(session.path)) == (None, session.case)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(cases, several)
 def test_undo_then_redo_changes_nothing(case: Case, done: list[Act]) -> None:
     with tempfile.TemporaryDirectory() as folder, opened(folder, case) as session:
@@ -63,7 +63,7 @@ def test_undo_then_redo_changes_nothing(case: Case, done: list[Act]) -> None:
         assert session.case == before == kept(session.path)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(cases, several)
 def test_redo_then_undo_changes_nothing(case: Case, done: list[Act]) -> None:
     with tempfile.TemporaryDirectory() as folder, opened(folder, case) as session:
@@ -76,7 +76,7 @@ def test_redo_then_undo_changes_nothing(case: Case, done: list[Act]) -> None:
         assert session.case == before == kept(session.path)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(cases, several)
 def test_undo_through_everything_ends_at_no_observation_and_redo_at_the_whole(case: Case, done: list[Act]) -> None:
     with tempfile.TemporaryDirectory() as folder, opened(folder, case) as session:
