@@ -83,8 +83,11 @@ def trimmed(output: str, by: str, kept: Sequence[str]) -> str:
 def happened(command: Printed) -> Printed:
     """The command run, with the exit code and the output it gave; what went to standard error comes first."""
     out, err = io.StringIO(), io.StringIO()
+    there = set(ROOT.iterdir())
     with contextlib.chdir(ROOT), contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
         exits = int(run(command.arguments))
+    for path in {ROOT / name for name in command.arguments} & {*ROOT.iterdir()} - there:  # what it wrote by its name
+        path.unlink()
     output = trimmed(err.getvalue() + out.getvalue(), command.by, command.kept) if command.output is not None else None
     return replace(command, exits=exits, output=output)
 

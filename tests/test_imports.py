@@ -71,7 +71,8 @@ def test_import_hobmark_alone_loads_nothing_that_takes_time() -> None:
 
 
 HEAVY = (
-    "textual hobmark.knowledge.schema.parts hobmark.knowledge.schema.bench hobmark.knowledge.reading hobmark.curating"
+    "textual jinja2 PIL hobmark.knowledge.schema.parts hobmark.knowledge.schema.bench hobmark.knowledge.reading "
+    "hobmark.reports.html hobmark.curating"
 )
 LOAD_IDENTIFY = f"""
 import contextlib, io, sys

@@ -16,6 +16,7 @@ from hobmark.knowledge.references import check_observations
 from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, Text
 from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead
 from hobmark.knowledge.schema.observations import Observation
+from hobmark.knowledge.schema.photos import MOST_PHOTOS, Photo
 from hobmark.knowledge.vocabulary import Originality, Situation
 from hobmark.knowledge.written import Written
 from hobmark.marked_yaml import read_marked, validated
@@ -60,6 +61,7 @@ class Case(Entry):
     observations: tuple[Observation, ...] = ()
     measures: tuple[MeasureTaken, ...] = ()
     numbers: tuple[NumberRead, ...] = ()
+    photos: Annotated[tuple[Photo, ...], Field(max_length=MOST_PHOTOS)] = ()
     expect: Expected | None = None
     not_: tuple[VariantName, ...] = Field(default=(), alias="not")
     todo: Text | None = None
@@ -73,6 +75,20 @@ class Case(Entry):
         """The case with one more observation; an earlier one of the same feature gives way."""
         kept = [old for old in self.observations if old.feature is None or old.feature != seen.feature]
         return self.model_copy(update={"observations": (*kept, seen)})
+
+    def with_measure(self, taken: MeasureTaken) -> Case:
+        """The case with one more measure; an earlier one of the same thing at the same place gives way."""
+
+        def of(entry: MeasureTaken) -> tuple[object, ...]:
+            return entry.part, entry.kind, entry.measure, entry.on
+
+        kept = [old for old in self.measures if of(old) != of(taken)]
+        return self.model_copy(update={"measures": (*kept, taken)})
+
+    def with_number(self, read: NumberRead) -> Case:
+        """The case with one more number read; an earlier one of the same kind gives way."""
+        kept = [old for old in self.numbers if old.kind != read.kind]
+        return self.model_copy(update={"numbers": (*kept, read)})
 
     def without_feature(self, feature: str) -> Case:
         """The case as if a feature had not been looked at."""
@@ -148,7 +164,7 @@ def case_text(case: Case) -> str:
         if whole.get(name):
             head[name] = whole[name]
     text = yaml.safe_dump(head, sort_keys=False, allow_unicode=True, width=110)
-    for name, entries in (("measures", case.measures), ("numbers", case.numbers)):
+    for name, entries in (("photos", case.photos), ("measures", case.measures), ("numbers", case.numbers)):
         if entries:
             text += f"{name}:\n" + "".join(map(_entry_line, entries))
     if not case.observations:

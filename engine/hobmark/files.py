@@ -66,7 +66,7 @@ def _must_be_file(path: Path, mode: int) -> None:
         raise refusal(path, "this is not an ordinary file.", "Name an ordinary text file.")
 
 
-def _bytes(path: Path, within: Path | None) -> bytes:
+def _bytes(path: Path, within: Path | None, limit: int) -> bytes:
     real = Path(os.path.realpath(path))
     if within is not None and not real.is_relative_to(os.path.realpath(within)):
         raise refusal(path, "this leads out of its folder.", "Put the file itself there, not a link to it.")
@@ -75,7 +75,22 @@ def _bytes(path: Path, within: Path | None) -> bytes:
     handle = os.open(real, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
     with os.fdopen(handle, "rb") as file:
         _must_be_file(path, os.fstat(handle).st_mode)
-        return file.read(SIZE_LIMIT + 1)
+        return file.read(limit + 1)
+
+
+def read_bytes(path: Path, within: Path, limit: int) -> bytes:
+    """The bytes of a file that lies in the folder `within` or below.
+
+    Raises Refused for anything that is not an ordinary readable file of at most `limit` bytes, and for a path that
+    leads out of the folder.
+    """
+    try:
+        data = _bytes(path, within, limit)
+    except (OSError, ValueError) as error:
+        raise refusal_for(path, error) from None
+    if len(data) > limit:
+        raise refusal(path, f"the file is larger than {limit // 1024**2} MiB.", "Make it smaller.")
+    return data
 
 
 def _place(before: str) -> tuple[int, int]:
@@ -89,7 +104,7 @@ def read_text(path: Path, within: Path | None = None) -> str:
     UTF-8, for control characters, and for a path that leads out of the folder `within`.
     """
     try:
-        data = _bytes(path, within)
+        data = _bytes(path, within, SIZE_LIMIT)
     except (OSError, ValueError) as error:
         raise refusal_for(path, error) from None
     if len(data) > SIZE_LIMIT:

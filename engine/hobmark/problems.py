@@ -15,13 +15,14 @@ LISTED = 12
 """Most words a remedy lists when none of them is close to what was written."""
 
 
-def _visible(character: str) -> str:
+def visible(character: str) -> str:
+    """A character as it may be shown: one that is not seen, or that turns the line, as its escape."""
     return character if character.isprintable() else character.encode("unicode_escape").decode("ascii")
 
 
 def shown(text: str) -> str:
     """Text as a terminal may repeat it: at most 60 characters, none invisible, none that turns the line."""
-    pieces = [_visible(character) for character in text[: ECHO_LIMIT + 1]]
+    pieces = [visible(character) for character in text[: ECHO_LIMIT + 1]]
     if sum(map(len, pieces)) <= ECHO_LIMIT:
         return "".join(pieces)
     while sum(map(len, pieces)) > ECHO_LIMIT - 1:
@@ -60,7 +61,7 @@ class Problem:
     def __str__(self) -> str:
         """`path:line:column: What is wrong. What to do.` on one line, whatever the text holds."""
         said = f"{self.path}:{self.line}:{self.column}: {self.message} {self.remedy}".rstrip()
-        return said if said.isprintable() else "".join(map(_visible, said))
+        return said if said.isprintable() else "".join(map(visible, said))
 
 
 class Refused(Exception):

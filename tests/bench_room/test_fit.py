@@ -14,7 +14,7 @@ from hobmark.problems import Refused
 from hobmark.reasoning.chaining import engine_in_use
 from hobmark.reports.fit import FitReport
 from hobmark.reports.fit_findings import fit_report, is_warning
-from hobmark.reports.fit_text import fit_text
+from hobmark.reports.fit_text import fit_text, order_text
 
 from .fitting import FARM, GREEN, held, kept, measured, read, shipped, the_range, told
 
@@ -207,6 +207,12 @@ def test_an_order_sheet_asks_what_a_supplier_asks() -> None:
     assert "Hazel Farm" in sheet.model
     assert any("rule" in picture for picture in sheet.pictures)
     assert "only original" in (sheet.exchange or "")
+
+
+def test_an_order_of_a_critical_part_says_how_it_is_tested_once_on() -> None:
+    (sheet,) = report(FARM, "wx-p-va3", order=True).orders
+    assert sheet.test_after == held(the_range(FARM), "wx-p-va3").part.proved_by
+    assert f"Test once it is on: {sheet.test_after}" in " ".join(order_text(sheet).split())
 
 
 def test_a_serial_of_the_case_stands_on_the_order() -> None:

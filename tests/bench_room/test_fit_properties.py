@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import cache
 from typing import Any
 
 import pytest
@@ -101,9 +102,26 @@ def trial_more_and_less(draw: st.DrawFn) -> tuple[str, Part, Evidence, Evidence]
     return maker, part, (looks, measures, numbers), (looks, subset(draw, measures), subset(draw, numbers))
 
 
-often = settings(
-    max_examples=40, deadline=None, derandomize=True, database=None, suppress_health_check=list(HealthCheck)
-)
+@cache
+def guarded() -> tuple[tuple[str, Part], ...]:
+    """Critical parts that some look could forbid."""
+    return tuple(each for each in parts(PartClass.CRITICAL) if fit_of(*each, ([], [], [])).guards)
+
+
+@st.composite
+def guarded_more_and_less(draw: st.DrawFn) -> tuple[str, Part, Evidence, Evidence]:
+    """A guarded part with all that proves it and what its guards ask for; and the same with fewer looks."""
+    maker, part = draw(st.sampled_from(guarded()))
+    asked = {feature for guard in fit_of(maker, part, ([], [], [])).guards for feature in guard.features}
+    others = [look for look in looks_of(draw(st.sampled_from(CASES))) if look.get("feature") not in asked]
+    features = shipped().base.features
+    looks = [{"feature": name, "is": draw(st.sampled_from(features[name].value_ids))} for name in sorted(asked)]
+    kept_ = subset(draw, looks)
+    proof = (measures_of(part, [True] * len(part.needs)), [{"kind": part.kind, "number": n} for n in part.numbers[:1]])
+    return maker, part, ([*others, *looks], *proof), ([*subset(draw, others), *kept_], *proof)
+
+
+often = settings(max_examples=40, database=None, suppress_health_check=list(HealthCheck))
 
 
 def assert_less_confirms_nothing(maker: str, part: Part, more: Evidence, less: Evidence) -> None:
@@ -128,6 +146,24 @@ def test_nor_does_it_for_a_part_that_goes_by_papers_on_the_same_range(
     drawn: tuple[str, Part, Evidence, Evidence],
 ) -> None:
     assert_less_confirms_nothing(*drawn)
+
+
+@often
+@given(guarded_more_and_less())
+def test_a_look_taken_away_never_confirms_a_critical_part_that_measures_and_number_prove(
+    drawn: tuple[str, Part, Evidence, Evidence],
+) -> None:
+    """Contradictory cases included: whatever the looks forbade may hold still when nobody has looked."""
+    maker, part, more, less = drawn
+    if not fit_of(maker, part, more).confirmed:
+        assert not fit_of(maker, part, less).confirmed
+
+
+def test_a_critical_part_that_could_be_forbidden_is_proven_only_once_somebody_has_looked() -> None:
+    proof = {part.id: (measures_of(part, [True] * len(part.needs)), []) for _, part in guarded()}
+    proven = [fit_of(maker, part, ([], *proof[part.id])) for maker, part in guarded()]
+    assert len(proven) >= 15
+    assert [fit.part.id for fit in proven if fit.confirmed or not fit.proof] == []
 
 
 @often

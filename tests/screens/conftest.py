@@ -15,7 +15,7 @@ from hobmark_tui.app import make_app
 
 from tests.commands.small_base import write_small_base
 
-from .driving import Driven
+from .driving import FARM, Driven
 
 LOW, NARROW = (80, 24), (50, 30)
 """The two smallest screens that must do."""
@@ -73,6 +73,21 @@ def opened(small: Compiled, small_root: Path, cases: Path) -> Open:
         async with app.run_test(size=size) as pilot:
             driven = Driven(app, pilot, path)
             await driven.settle()
+            yield driven
+
+    return start
+
+
+At = Callable[..., AbstractAsyncContextManager[Driven]]
+"""Start the program on its bench page, and press keys there."""
+
+
+@pytest.fixture
+def bench(opened: Open, shipped: Compiled, size: tuple[int, int]) -> At:
+    @asynccontextmanager
+    async def start(*keys: str, text: str = FARM) -> AsyncIterator[Driven]:
+        async with opened(size, text=text, compiled=shipped) as driven:
+            await driven.press("b", *keys)
             yield driven
 
     return start

@@ -9,7 +9,9 @@ import yaml
 from hobmark.case import Case
 from hobmark_tui.app import HobmarkApp
 from hobmark_tui.screens.examine import ExamineScreen
+from hobmark_tui.widgets.bench import Numbered, SheetText
 from hobmark_tui.widgets.panels import Banner, Leaders, Parts
+from hobmark_tui.widgets.prose import Prose
 from textual.pilot import Pilot
 from textual.widgets import Input, Label
 
@@ -38,6 +40,9 @@ ALL = (
     + "  - {feature: drip_pan_depth, measured: 31 mm}\n"
 )
 """A Finch, or a Finch Export: only what lies behind a panel tells them apart."""
+
+FARM = (Path(__file__).parents[2] / "examples/house-call/farm-kitchen.yaml").read_text(encoding="utf-8")
+"""An invented house call: a range of the demonstration base, sure to be one variant, on the bench."""
 
 
 @dataclass
@@ -113,6 +118,34 @@ class Driven:
     def label(self, name: str) -> str:
         """The words of a label of the page."""
         return str(self.app.screen.query_one(f"#{name}", Label).content)
+
+    def title(self) -> str:
+        """The line that says what the page is about."""
+        return str(self.app.screen.query_one(".title", Label).content)
+
+    def text(self) -> str:
+        """Sheets and paragraphs of the page, without their folds."""
+        parts = [*self.app.screen.query(SheetText), *self.app.screen.query(Prose)]
+        lines = [line.plain for part in parts if part.view is not None for line in part.lines(part.view, 90)]  # type: ignore[arg-type]
+        return " ".join(" ".join(lines).split())
+
+    def numbered(self) -> list[str]:
+        """The words of the numbered lines in sight."""
+        lists = [
+            each for each in self.app.screen.query(Numbered) if all(node.display for node in each.ancestors_with_self)
+        ]
+        return [choice.label for each in lists for choice in each.choices]
+
+    async def find(self, words: str) -> None:
+        """Words into the line above a list, then the first that has them."""
+        await self.press("f")
+        await self.type(words)
+
+    def file(self) -> dict[str, object]:
+        """The case on disk."""
+        assert self.path is not None
+        found: dict[str, object] = yaml.safe_load(self.path.read_text(encoding="utf-8"))
+        return found
 
     def said(self) -> str:
         """What was said in passing, all of it."""

@@ -8,13 +8,14 @@ from pathlib import Path
 import pytest
 from hobmark.case import read_case
 from hobmark.reasoning.examination import Compiled
+from hobmark_tui.screens import bench_papers
 from hobmark_tui.screens.examine import ExamineScreen
 
 from .conftest import NARROW, Open
-from .driving import BEGUN
+from .driving import BEGUN, FARM
 
 KEYS = [
-    *"1234567890-=" * 2, *"nlcgmpsvuuraafdwxoiktehyq", "space", "enter", "enter", "escape", "escape", "escape", "tab",
+    *"1234567890-=" * 2, *"nlcgmpsvuuraafdwxoiktehyqb", "space", "enter", "enter", "escape", "escape", "escape", "tab",
     "up", "down", "left", "right", "pagedown", "pageup", "ctrl+t", "ctrl+r", "delete", "backspace", "home", "end",
 ]  # fmt: skip
 """Every key that does something, those that answer and those that go back more often."""
@@ -22,20 +23,22 @@ LENGTH = 60
 """Keys of one sequence."""
 
 
-async def _pressed(opened: Open, small: Compiled, seed: int) -> None:
+async def _pressed(opened: Open, base: Compiled, seed: int, *first: str, text: str = BEGUN) -> None:
     choose = random.Random(seed)
-    async with opened(choose.choice([(80, 24), NARROW]), text=BEGUN) as driven:
+    async with opened(choose.choice([(80, 24), NARROW]), text=text, compiled=base) as driven:
+        await driven.press(*first)
         for _ in range(LENGTH):
             driven.app.simulate_key(choose.choice(KEYS))
             if choose.random() < 0.3:
                 await driven.pilot.pause(choose.choice([0.001, 0.02]))
         await driven.settle()
         pages = [page for page in driven.app.screen_stack if isinstance(page, ExamineScreen)]
-        kept = [(page.session.path, page.session.case) for page in pages]
+        begun = [page.session for page in pages if page.session.unkept or not page.session.is_new]
+        kept = [(session.path, session.case) for session in begun]  # one that nothing was said of has no file
     for path, case in kept:
-        assert read_case(path, small.base).case == case
+        assert read_case(path, base.base).case == case
     for path in _cases(driven.path):
-        read_case(path, small.base)
+        read_case(path, base.base)
 
 
 def _cases(path: Path | None) -> list[Path]:
@@ -46,6 +49,14 @@ def _cases(path: Path | None) -> list[Path]:
 @pytest.mark.parametrize("seed", range(8))
 async def test_random_keys_neither_crash_nor_lose_an_answer(opened: Open, small: Compiled, seed: int) -> None:
     await _pressed(opened, small, seed)
+
+
+@pytest.mark.parametrize("seed", range(4))
+async def test_random_keys_at_the_bench_neither_crash_nor_lose_a_measure(
+    opened: Open, shipped: Compiled, seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(bench_papers, "has_browser", lambda: False)
+    await _pressed(opened, shipped, seed, "b", "p", "4", "1", text=FARM)
 
 
 @pytest.mark.long

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 from hobmark.case import Claims
 from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead
 from hobmark.knowledge.schema.observations import Observation
-from hobmark.knowledge.vocabulary import Situation
+from hobmark.knowledge.vocabulary import MeasuredOn, Situation
 from hobmark_tui.sessions.session import CaseSession
 
 from .cases import LEGS, SHELF, SKIRT, UREA, kept, looks, seen
@@ -40,6 +41,33 @@ def test_an_earlier_observation_of_the_feature_gives_way(path: Path, base: Knowl
     with CaseSession.open(path, base) as session:
         session.add(SKIRT)
         assert looks(kept(path)) == [("base", ("skirt",))]
+
+
+def test_a_measure_is_on_disk_at_once_and_an_earlier_one_of_the_same_thing_gives_way(path: Path) -> None:
+    with CaseSession.begin(path.parent) as session:
+        for value in ("20 mm", "21 mm"):
+            session.measure(MeasureTaken(kind="top_burner", measure="seat_depth", value=value))
+        assert "measures:\n  - {kind: top_burner, measure: seat_depth, value: 21 mm}\n" in session.path.read_text()
+
+
+def test_measures_on_the_range_and_on_the_part_stand_beside_each_other(path: Path) -> None:
+    with CaseSession.begin(path.parent) as session:
+        for on in MeasuredOn:
+            session.measure(MeasureTaken(kind="top_burner", measure="seat_depth", value="20 mm", on=on))
+        assert session.path.read_text().count("seat_depth") == len(MeasuredOn)
+
+
+def test_a_number_that_was_read_is_on_disk_at_once(path: Path) -> None:
+    with CaseSession.begin(path.parent) as session:
+        session.read_number(NumberRead(kind="valve", number="V-3C"))
+        assert "numbers:\n  - {kind: valve, number: V-3C}\n" in session.path.read_text()
+
+
+def test_a_number_of_a_part_that_the_base_has_not_is_not_taken_down(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.read_number(NumberRead(kind="valve", number="V-3C"))
+        assert session.notice is not None
+        assert kept(path).numbers == ()
 
 
 def test_words_found_on_a_part_gather(path: Path, base: KnowledgeBase) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar
@@ -19,6 +20,7 @@ from hobmark_tui.screens.examine import ExamineScreen
 from hobmark_tui.screens.help import HelpScreen
 from hobmark_tui.screens.keys import bound
 from hobmark_tui.screens.palette import PageActions
+from hobmark_tui.sessions.fitness import words
 from hobmark_tui.sessions.library import CaseLibrary
 from hobmark_tui.sessions.session import CaseSession
 from hobmark_tui.themes import DARK, LIGHT, first_theme
@@ -31,6 +33,8 @@ class HobmarkApp(App[None]):
     TITLE = "hobmark"
     CSS_PATH = "hobmark.tcss"
     COMMANDS = {PageActions}  # noqa: RUF012 - as App has it
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (72, "-middle"), (110, "-wide")]  # noqa: RUF012 - as App has it
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (34, "-high")]  # noqa: RUF012 - as App has it
     BINDINGS: ClassVar[list[BindingType]] = [
         bound("h,f1,question_mark", "keys", "Keys", "app.keys", "Every key of this page.", as_key="h"),
         bound("ctrl+t", "light", "Light or dark", "app.light", "Light on dark, or dark on light.", shown=False),
@@ -79,7 +83,7 @@ class HobmarkApp(App[None]):
         try:
             session = await asyncio.to_thread(CaseSession.open, path, self.compiled.base)
         except Refused as refused:
-            self.cases.tell_trouble(" ".join(f"{each.message} {each.remedy}".strip() for each in refused.problems))
+            self.cases.tell_trouble(f"Not opened: {words(refused)}")
         else:
             self.push_screen(ExamineScreen(self.compiled, session, self.prepare))
 
@@ -89,7 +93,7 @@ class HobmarkApp(App[None]):
         try:
             session = await asyncio.to_thread(self.library.new, label)
         except Refused as refused:
-            self.cases.tell_trouble(" ".join(f"{each.message} {each.remedy}".strip() for each in refused.problems))
+            self.cases.tell_trouble(f"Not begun: {words(refused)}")
         else:
             self.push_screen(ExamineScreen(self.compiled, session, self.prepare))
 
@@ -124,3 +128,13 @@ def make_app(
 ) -> HobmarkApp:
     """The program on a compiled base and a folder of cases; `roots` are the base's folders, for shipped examples."""
     return HobmarkApp(compiled, CaseLibrary(folder), roots, case, prepare)
+
+
+def run(app: HobmarkApp) -> None:
+    """Run the program until it is left.
+
+    What is loaded by now stays to the end, so the collector is told not to go through it again and again: on a base of
+    the shipped size that holds the screen up for a tenth of a second, at any key.
+    """
+    gc.freeze()
+    app.run()

@@ -2,8 +2,9 @@
 
 P(gas | clues) is in proportion to P(gas) times the words of every clue as numbers, with clues taken as independent
 given the gas. A jet's bore d is weighed by ln(input(d, gas) / burner_input), normal with standard deviation
-ln(burner_spread). Several jets count once, by their median, since one hand drilled them. Nothing is named without a
-measurement, from one clue alone, below `enough`, or while two clues contradict each other.
+ln(burner_spread). Several jets count once, by their median, since one hand drilled them. Nothing is named while no jet
+was gauged (a pressure is that of the gas laid on), against what the bores alone lean to or any clue says strongly, from
+one clue alone, below `enough`, or while two clues contradict each other.
 """
 
 from __future__ import annotations
@@ -23,6 +24,8 @@ from hobmark.problems import did_you_mean, one_of, shown
 
 LEAST_SHARE = 0.02
 """Least density of a bore beside that at the middle: an odd burner never rules a gas out."""
+LEANING = 1.25
+"""Factor on the odds from which the bores alone lean to another gas; then none is named, whatever else is said."""
 MOST_PRESSURE = 28.0
 """in. w.c. (about 1 psi); what is read above it is a slip, or an emergency."""
 
@@ -114,7 +117,7 @@ def judge(given: Sequence[Evidence], base: KnowledgeBase) -> FuelVerdict:
     chances = _posterior(table.before, weighed, base.wording.often)
     contradictions = (*_contradictions(weighed, table.strong), *_jets_apart(once, base))
     best = max(chances, key=lambda gas: (chances[gas], gas.value))
-    lacking = tuple(_lacking(weighed, contradictions, chances[best], table))
+    lacking = tuple(_lacking(weighed, contradictions, best, chances[best], table))
     because = lacking or tuple(f"{each.label}: {each.said}" for each in weighed)
     left = [name for name in table.clues if name not in {each.clue for each in once}]
     return FuelVerdict(
@@ -143,14 +146,26 @@ def _posterior(
     return {gas: mass[gas] / total for gas in Gas}
 
 
-def _lacking(weighed: Sequence[Weighed], contradictions: Sequence[str], best: float, table: FuelTable) -> list[str]:
-    """Why no gas may be named; empty where one may."""
+def _lacking(
+    weighed: Sequence[Weighed], contradictions: Sequence[str], best: Gas, chance: float, table: FuelTable
+) -> list[str]:
+    """Why no gas may be named, `best` with its chance included; empty where that one may."""
     lacking = list(contradictions)
+    jets = next((each for each in weighed if each.clue == JET_SIZE), None)
     if not any(each.measured for each in weighed):
         lacking.append("nothing was measured: neither the bore of a jet nor the pressure.")
+    elif jets is None:
+        lacking.append("no jet was gauged: a pressure tells which gas is laid on, not for which the jets were drilled.")
+    elif best not in jets.speaks_for(LEANING):
+        lacking.append("the bores of the jets alone fit another gas better than the one the other clues speak for.")
+    lacking += [
+        f"{each.label} ({each.said}) speaks against the gas that all of it together points to."
+        for each in weighed
+        if not contradictions and best not in each.speaks_for(table.strong)
+    ]
     if len({each.clue for each in weighed}) < 2:
         lacking.append("one clue alone names no gas; a second one must bear it out.")
-    if best < table.enough:
+    if chance < table.enough:
         lacking.append("what is known leaves more than one gas possible.")
     return lacking
 

@@ -28,11 +28,19 @@ SHOWN = 0.01
 LEFT_OUT = 0.02
 """A step for what the range has with no more than this probability is left out, unless it warns."""
 GAS_WORDS = {
-    Gas.NATURAL: ("natural gas",),
+    Gas.NATURAL: ("natural",),
     Gas.BOTTLED: ("bottled gas", "l.p. gas", "lp gas", "l.p.g.", "propane", "butane"),
-    Gas.MANUFACTURED: ("manufactured gas", "mfd. gas", "mfd gas", "town gas", "city gas", "coal gas"),
+    Gas.MANUFACTURED: (
+        "manufactured gas",
+        "manufactured or",
+        "mfd. gas",
+        "mfd gas",
+        "town gas",
+        "city gas",
+        "coal gas",
+    ),
 }
-"""Words on a plate that name a gas."""
+"""Words on a plate that name a gas; `natural` alone, since plates say "natural or L.P. gas"."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,6 +34,7 @@ from hobmark.reports.curating import CasesReport, CheckReport, ProblemsReport
 from hobmark.reports.dating import DateReport
 from hobmark.reports.fit import FitReport
 from hobmark.reports.identify import Findings
+from hobmark.reports.range_report import RangeReport
 from hobmark.reports.setup_shape import SetupReport
 
 _MODELS: dict[str, tuple[type[BaseModel], bool]] = {
@@ -62,6 +63,7 @@ _MODELS: dict[str, tuple[type[BaseModel], bool]] = {
     "faults": (FaultTable, False),
     "setup": (SetupFile, False),
     "identify-output": (Findings, True),
+    "report-output": (RangeReport, True),
     "date-output": (DateReport, True),
     "fit-output": (FitReport, True),
     "setup-output": (SetupReport, True),

@@ -51,11 +51,12 @@ class FitCheck(Shape):
 class FitLook(Shape):
     """Something to find out: a measure, the number on the old part, or a look at the range.
 
-    `needed`: nothing is confirmed without it. `here`: it can be had where one is.
+    `needed`: nothing is confirmed without it. `here`: it can be had where one is. `on`: what a measure is taken on.
     """
 
     errand: Literal["measure", "number", "look"]
     id: str
+    on: MeasuredOn | None
     ask: str
     how: str
     bits: float
@@ -166,7 +167,8 @@ class OrderDimension(Shape):
 class OrderSheet(Shape):
     """What a supplier is told and asked; what nobody has found out is left blank.
 
-    `exchange`: the supplier rebuilds against an old part, and the only original is not posted away.
+    `exchange`: the supplier rebuilds against an old part, and the only original is not posted away. `test_after`: the
+    test once the part is on.
     """
 
     part: str
@@ -185,6 +187,7 @@ class OrderSheet(Shape):
     pictures: list[str]
     exchange: str | None
     must_not: list[MustNot]
+    test_after: str | None
     note: str | None
     cautions: list[CautionLine]
 

@@ -204,7 +204,7 @@ def _check(fit: PartFit, need: Need) -> FitCheck:
 
 
 def _look(fit: PartFit, look: PartLook) -> FitLook:
-    base = fit.base
+    base, on = fit.base, None
     if look.errand == "look":
         ask, how = base.features[look.id].ask, base.features[look.id].look
     elif look.errand == "number":
@@ -212,12 +212,13 @@ def _look(fit: PartFit, look: PartLook) -> FitLook:
         how = "Look underneath and inside; clean it with a brush, and write it as it stands."
     else:
         need = fit.part.needs[look.number or 0]
-        dimension = fit.kind.dimensions[need.measure]
-        where = "on the range" if need.on is MeasuredOn.RANGE else "on the part"
+        dimension, on = fit.kind.dimensions[need.measure], need.on
+        where = "on the range" if on is MeasuredOn.RANGE else "on the part"
         ask, how = f"{dimension.label[0].upper()}{dimension.label[1:]} {where}?", need.how or dimension.how or ""
     return FitLook(
         errand=look.errand,
         id=look.id,
+        on=on,
         ask=ask,
         how=how,
         bits=look.bits,

@@ -47,6 +47,7 @@ def order_sheet(fit: PartFit, standing: str, must_not: list[MustNot], cautions: 
         pictures=[*PICTURES, *([_SIDES] if fit.part.hand is not Hand.EITHER else [])],
         exchange=EXCHANGE if fit.kind.exchange else None,
         must_not=must_not,
+        test_after=fit.part.proved_by,
         note=note or None,
         cautions=cautions,
     )

@@ -67,16 +67,29 @@ def _name(finding: FitFinding) -> str:
 
 def part_lines(finding: FitFinding) -> list[Line]:
     """One part: verdict, both answers, checks, what to find out, and where it comes from."""
+    return [*verdict_lines(finding), *proof_lines(finding), *_settle(finding), *ground_lines(finding)]
+
+
+def verdict_lines(finding: FitFinding) -> list[Line]:
+    """The verdict, what speaks against it, and both answers."""
     lines = [Line(f"{VERDICTS[finding.verdict]}: {_name(finding)}", "", "  "), Line(finding.says, "  ", "  ")]
     lines += [Line(f"But: {each}", "  ", "    ") for each in finding.against]
-    lines += [
+    return [
+        *lines,
         Line(f"{percent(finding.works.probability):>4}  for what left the works", "  ", " " * 8),
         Line(f"{percent(finding.now.probability):>4}  for what is on it now", "  ", " " * 8),
     ]
-    lines += _places(finding.places)
-    lines += _section("First find out", finding.find_out) + _checks(finding) + _settle(finding)
+
+
+def proof_lines(finding: FitFinding) -> list[Line]:
+    """What it may be, what could forbid the part, and every check with what was found."""
+    return [*_places(finding.places), *_section("First find out", finding.find_out), *_checks(finding)]
+
+
+def ground_lines(finding: FitFinding) -> list[Line]:
+    """What is done with the part, what must not be, donors, and the papers behind it all."""
     refused = finding.verdict in REFUSALS
-    lines += _section("Test once it is on", [finding.test_after] if finding.test_after and not refused else [])
+    lines = _section("Test once it is on", [finding.test_after] if finding.test_after and not refused else [])
     lines += _section("Modification", [finding.modification] if finding.modification else [])
     lines += _section("Replacing numbers", finding.chain)
     lines += _section("Must not", [f"{each.says}: {each.because} {_of(each.sources)}" for each in finding.must_not])
@@ -94,7 +107,7 @@ def _of(sources: Sequence[str]) -> str:
 
 def _places(places: Sequence[FitPlace]) -> list[Line]:
     shown = sorted(places, key=lambda place: -max(place.now, place.works))[:MOST_PLACES]
-    lines = [] if len(places) < 2 else [Line("What it may be, and what papers say of the part there", "  ")]
+    lines = [] if len(places) < 2 else [Line("What it may be, and what papers say of the part there", "  ", "    ")]
     for place in shown if lines else ():
         years = str(place.first) if place.first == place.last else f"{place.first}-{place.last}"
         lines.append(Line(f"{percent(place.now):>4}  {place.label} {years}: {place.says}", "    ", " " * 10))
@@ -119,15 +132,16 @@ def _settle(finding: FitFinding) -> list[Line]:
         heading = (
             "The two measures that would settle most" if len(finding.settle) == 2 else "What is still to be measured"
         )
-        lines += [Line(heading, "  "), *(line for look in finding.settle for line in _look(look))]
+        lines += [Line(heading, "  "), *(line for look in finding.settle for line in look_lines(look))]
     needed = [look for look in finding.next if look.needed and look.errand == "look"]
     others = [look for look in finding.next if look not in needed and look.errand != "measure"][:MOST_NEXT]
     if needed or others:
-        lines += [Line("Then look", "  "), *(line for look in (*needed, *others) for line in _look(look))]
+        lines += [Line("Then look", "  "), *(line for look in (*needed, *others) for line in look_lines(look))]
     return lines
 
 
-def _look(look: FitLook) -> list[Line]:
+def look_lines(look: FitLook) -> list[Line]:
+    """One thing to find out: what is asked, in which time and for how much, and how it is done."""
     bits = f", {look.bits:.2f} bit" if look.bits >= 0.005 else ""
     away = "" if look.here else "; not from here"
     return [
@@ -158,7 +172,7 @@ def _trace(steps: Sequence[FitStep]) -> list[Line]:
 def caution_lines(cautions: Sequence[CautionLine]) -> list[Line]:
     """Each caution once."""
     lines = {f"{caution.short} ({STATUS.get(caution.status, caution.status)})": None for caution in cautions}
-    head = [Line("Caution. Local codes and a licensed fitter come first.")]
+    head = [Line("Caution. Local codes and a licensed fitter come first.", "", "  ")]
     return [*head, *(Line(text, "  - ", "    ") for text in lines)]
 
 
@@ -189,5 +203,6 @@ def order_text(order: OrderSheet, width: int = WIDTH) -> str:
     lines += [
         Line(f"Must not: {each.says}. {each.because} {_of(each.sources)}", "  ", "    ") for each in order.must_not
     ]
+    lines += [Line(f"Test once it is on: {order.test_after}", "  ", "    ")] if order.test_after else []
     lines += [Line(order.note, "  ", "  ")] if order.note else []
     return folded([*lines, *caution_lines(order.cautions)], width)

@@ -28,11 +28,12 @@ def one_range_text(found: Findings, width: int) -> str:
     strips = strip_lines(found, width)
     if strips:
         head += "\n" + "\n".join(strips[:-1]) + "\n" + folded([key_line(strips[-1])], width)
-    details = folded(_details(found), width)
+    details = folded(detail_lines(found), width)
     return f"{head}\n{details}" if details else head
 
 
-def _details(found: Findings) -> Iterator[Line]:
+def detail_lines(found: Findings) -> Iterator[Line]:
+    """Every doubt with its reasons, what is old and yet right, what is gone, and what nobody looked at."""
     doubted = [finding for finding in found.assemblies if finding.verdict is not Originality.AS_LEFT_THE_WORKS]
     for finding in sorted(doubted, key=lambda entry: -entry.not_its_own):
         yield from _doubt(found, finding)

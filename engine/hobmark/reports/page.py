@@ -12,11 +12,12 @@ WIDTH = 78
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One paragraph and its indents; folded when the width is known."""
+    """One paragraph and its indents; folded when the width is known. `tail` goes to the right edge, below or behind."""
 
     text: str
     first: str = ""
     rest: str = ""
+    tail: str = ""
 
 
 def wrapped(text: str, first: str = "", rest: str = "", width: int = WIDTH) -> str:
@@ -26,7 +27,14 @@ def wrapped(text: str, first: str = "", rest: str = "", width: int = WIDTH) -> s
 
 def folded(lines: Iterable[Line], width: int = WIDTH) -> str:
     """Lines one under another, each folded."""
-    return "\n".join(wrapped(line.text, line.first, line.rest, width) for line in lines)
+    return "\n".join(_with_tail(wrapped(line.text, line.first, line.rest, width), line.tail, width) for line in lines)
+
+
+def _with_tail(text: str, tail: str, width: int) -> str:
+    if not tail:
+        return text
+    room = width - len(text.rpartition("\n")[2]) - 2
+    return text + (tail.rjust(room + 2) if len(tail) <= room else f"\n{tail.rjust(width)}")
 
 
 def seconds_words(seconds: float) -> str:

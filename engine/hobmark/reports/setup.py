@@ -14,7 +14,7 @@ from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.setting_up import PART_LABELS, Part
 from hobmark.problems import Problem, Refused
 from hobmark.reasoning.examination import Examination
-from hobmark.reports.setup_gas import gas_shown, height_words, jets_shown, shown_setting
+from hobmark.reports.setup_gas import INPUTS, gas_shown, height_words, jets_shown, shown_setting
 from hobmark.reports.setup_shape import (
     CautionShown,
     ChoiceShown,
@@ -57,7 +57,8 @@ def set_up(
     sought = symptom_shown(base, search(base, symptom, found)) if symptom is not None else None
     if sought is not None and sought.stop:  # nobody goes on to set a range up
         steps = ()
-    sections = _sections(examination, steps)
+    feet = altitude.to(Unit.FOOT) if altitude is not None else 0.0
+    sections = _sections(examination, steps, feet)
     told_of_gas = gas_shown(base, verdict, gas)
     ranges = _ranges(examination)
     return SetupReport(
@@ -69,7 +70,7 @@ def set_up(
         symptoms={each: entry.label for each, entry in base.bench.faults.symptoms.items()},
         gas=told_of_gas,
         altitude=height_words(altitude),
-        jets=jets_shown(base, steps, gases, altitude.to(Unit.FOOT) if altitude is not None else 0.0),
+        jets=jets_shown(base, steps, gases, feet),
         boxes=list(dict.fromkeys(step.box for part in sections for step in part.steps if step.box)),
         sections=sections,
         cautions=_cautions(base, [sought, told_of_gas, *sections]),
@@ -104,20 +105,20 @@ def _ranges(examination: Examination) -> list[RangeShown]:
     ]
 
 
-def _sections(examination: Examination, steps: Sequence[StepChoices]) -> list[SectionShown]:
+def _sections(examination: Examination, steps: Sequence[StepChoices], feet: float) -> list[SectionShown]:
     sections = []
     numbers = {each.step.id: number for number, each in enumerate(steps, start=1)}
     for part in Part:
-        here = [_step(examination, each, numbers[each.step.id]) for each in steps if each.step.part is part]
+        here = [_step(examination, each, numbers[each.step.id], feet) for each in steps if each.step.part is part]
         if here:
             sections.append(SectionShown(id=part, label=PART_LABELS[part], steps=here))
     return sections
 
 
-def _step(examination: Examination, each: StepChoices, number: int) -> StepShown:
+def _step(examination: Examination, each: StepChoices, number: int, feet: float) -> StepShown:
     base, step = examination.compiled.base, each.step
     if_has = [_has(base, feature, values) for feature, values in step.when.items()]
-    if_gas = [_on_gas(base, step.gas)] if step.gas else []
+    if_gas = [_gas_words(base, step.gas)] if step.gas else []
     return StepShown(
         id=step.id,
         number=number,
@@ -130,7 +131,7 @@ def _step(examination: Examination, each: StepChoices, number: int) -> StepShown
         source=step.said_source,
         mark=step.mark,
         cautions=list(step.cautions),
-        fields=[_field(examination, field) for field in each.fields],
+        fields=[_field(examination, field, feet) for field in each.fields],
         notes=[_choice(base, note) for note in each.notes],
     )
 
@@ -141,17 +142,18 @@ def _has(base: KnowledgeBase, feature: str, values: Sequence[str]) -> str:
     return f"{label}: {' or '.join(entry.value_label(value) for value in values)}"
 
 
-def _on_gas(base: KnowledgeBase, gases: Sequence[Gas]) -> str:
-    return "on " + " or ".join(base.bench.gases[gas].label for gas in gases)
+def _gas_words(base: KnowledgeBase, gases: Sequence[Gas]) -> str:
+    return " or ".join(base.bench.gases[gas].label for gas in gases)
 
 
-def _field(examination: Examination, each: FieldChoices) -> FieldShown:
+def _field(examination: Examination, each: FieldChoices, feet: float) -> FieldShown:
+    """A line to fill in; up high the heat of a burner says that it is a figure for sea level."""
     base, field = examination.compiled.base, each.field
-    only_if = [_on_gas(base, field.gas)] if field.gas else []
+    only_if = [_gas_words(base, field.gas)] if field.gas else []
     only_if += [_has(base, "jet_hood", field.jet)] if field.jet else []
     return FieldShown(
         id=field.id,
-        label=field.label,
+        label=f"{field.label}, at sea level" if feet and field.id in INPUTS else field.label,
         record=field.record,
         unit=field.unit.value if field.unit is not None else None,
         unit_text=SHOWN_UNITS.get(field.unit, field.unit.value) if field.unit is not None else None,
@@ -182,7 +184,14 @@ def _cautions(
     known = base.cautions | base.bench.hazards
     named = {*ALWAYS, *_named([each.model_dump() for each in shown if each is not None])}
     return [
-        CautionShown(id=name, says=entry.says, short=entry.short, source=entry.source, status=entry.status)
+        CautionShown(
+            id=name,
+            name=entry.name or entry.short,
+            says=entry.says,
+            short=entry.short,
+            source=entry.source,
+            status=entry.status,
+        )
         for name, entry in known.items()
         if name in named
     ]

@@ -208,9 +208,10 @@ class SymptomShown(Shape):
 
 
 class CautionShown(Shape):
-    """A caution in full, under the id by which settings and steps name it."""
+    """A caution in full, under the id by which settings and steps name it; `name` points at it in a few words."""
 
     id: str
+    name: Said
     says: Said
     short: Said
     source: Said

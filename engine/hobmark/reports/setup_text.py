@@ -1,24 +1,28 @@
-"""The set-up sheet as plain text, folded to a page; each setting with its mark, and its cautions right below."""
+"""The set-up sheet as plain text, folded to a page: each caution in full once, under a letter, before the first step.
+
+Steps point at cautions by letter and name, and at sources by number. A setting keeps its own mark and its own cautions
+on its line. A mark that all of a part or a step share is said once, at its head.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Sequence
 
 from hobmark.knowledge.schema.bench import Mark, Work
 from hobmark.knowledge.schema.setting_up import Record
 from hobmark.reports.page import WIDTH, Line, folded, seconds_words
+from hobmark.reports.setup_letters import Pointers, once, pointers_of
 from hobmark.reports.setup_shape import (
     CauseShown,
-    CautionShown,
     ChoiceShown,
     FieldShown,
     GasShown,
     JetShown,
+    SectionShown,
     SetupReport,
     StepShown,
     SymptomShown,
 )
-from hobmark.reports.text import STATUS
 from hobmark.reports.words import percent
 
 CAUSES = 6
@@ -29,32 +33,47 @@ WHO = {
     Work.STOP: "not used until a licensed fitter has looked",
 }
 """Who may do a piece of work, in words."""
-BLANK = "." * 14
-"""Room to write in."""
+BLANK = "[........|........]"
+"""Room to write in: as found, as left."""
+TICK = "[ ]|[ ]"
+"""Boxes to tick: as found, as left."""
+LEGEND = "[as found| as left]"
+"""What stands over the room to write in."""
 
 
 def setup_text(report: SetupReport, width: int = WIDTH) -> str:
-    """The whole sheet: cautions first, then symptom, gas and steps, each with what it rests on."""
-    cautions = {each.id: each for each in report.cautions}
-    if report.symptom is not None and report.symptom.stop:
-        return folded([*_stop(report.symptom), *_cautions(report.symptom.cautions, cautions, "")], width) + "\n"
-    blocks = [
-        [Line(f"Set-up sheet: {report.label}"), Line(report.first)],
-        [Line(f"*** {box} ***") for box in report.boxes],
-        _ranges(report),
-        _symptom(report.symptom, cautions) if report.symptom is not None else [],
-        _gas(report.gas, cautions),
-        _jets(report.jets, cautions, report.altitude),
-    ]
-    for section in report.sections:
-        blocks.append([Line(section.label.upper())])
-        blocks += [_step(step, cautions) for step in section.steps]
-    blocks.append(_all_cautions(report.cautions))
+    """The whole sheet: symptom first where there is one, then cautions, gas, steps; what each rests on at the end."""
+    symptom = report.symptom
+    bearing = bearing_on(symptom) if symptom is not None else []
+    pointers = pointers_of(report.cautions, bearing)
+    if symptom is not None and symptom.stop:
+        blocks = [_stop(symptom, pointers), pointers.in_full(bearing), pointers.sources()]
+    else:
+        others = [each.id for each in report.cautions if each.id not in bearing]
+        blocks = [
+            [Line(f"Set-up sheet: {report.label}"), Line(report.first)],
+            [_box(step) for section in report.sections for step in section.steps if step.box],
+            _symptom(symptom, pointers) if symptom is not None else [],
+            pointers.in_full(bearing),
+            _ranges(report),
+            [Line("CAUTIONS, pointed at by their letters: ! A"), *pointers.in_full(others)],
+            _gas(report.gas, pointers),
+            _jets(report.jets, pointers, report.altitude),
+            *(_section(section, pointers) for section in report.sections),
+            pointers.sources(),
+        ]
     return "\n\n".join(folded(block, width) for block in blocks if block) + "\n"
 
 
-def _stop(symptom: SymptomShown) -> list[Line]:
-    return [Line(f"STOP: {symptom.label}."), *(Line(f"{n}. {do}", "  ", "     ") for n, do in enumerate(symptom.do, 1))]
+def bearing_on(symptom: SymptomShown) -> list[str]:
+    """The cautions of a symptom, and of its cause where that is found."""
+    return once([symptom.cautions, symptom.found.cautions if symptom.found is not None else ()])
+
+
+def _stop(symptom: SymptomShown, pointers: Pointers) -> list[Line]:
+    steps = [Line(f"{n}. {do}", "  ", "     ") for n, do in enumerate(symptom.do, 1)]
+    pointed = f"{pointers.grounds(symptom.mark, symptom.source)} {pointers.point(symptom.cautions)}"
+    return [Line(f"STOP: {symptom.label}."), *steps, Line(pointed, "  ", "  ")]
 
 
 def _ranges(report: SetupReport) -> list[Line]:
@@ -65,16 +84,21 @@ def _ranges(report: SetupReport) -> list[Line]:
     return lines
 
 
-def _symptom(symptom: SymptomShown, cautions: Mapping[str, CautionShown]) -> list[Line]:
-    lines = [Line(f"SYMPTOM: {symptom.label}"), *(Line(f"First: {do}", "  ", "    ") for do in symptom.do)]
+def _symptom(symptom: SymptomShown, pointers: Pointers) -> list[Line]:
+    grounds = pointers.grounds(symptom.mark, symptom.source)
+    lines = [Line(f"SYMPTOM: {symptom.label} {grounds} {pointers.point(symptom.cautions)}", "", "  ")]
+    lines += [Line(f"First: {do}", "  ", "    ") for do in symptom.do]
     if symptom.found is not None:
-        lines += [Line(f"Found: {symptom.found.label}.", "  ", "    "), *_remedy(symptom.found, cautions)]
+        lines += [Line(f"Found: {symptom.found.label}.", "  ", "    "), _remedy(symptom.found, pointers)]
     elif symptom.none_left:
         lines.append(Line("Nothing known is left that fits. Leave it off; a licensed fitter looks.", "  ", "    "))
     else:
-        lines.append(Line("What may be behind it (our estimate, no source)", "  ", "  "))
+        lines.append(
+            Line("What may be behind it, and who may see to it (chances are our estimate, no source)", "  ", "    ")
+        )
         for cause in symptom.causes[:CAUSES]:
-            told = f"{percent(cause.chance):>4}  {cause.label} ({WHO[cause.who]}) [{cause.mark.value}]"
+            on = f" {pointers.grounds(cause.mark, cause.source)}"
+            told = f"{percent(cause.chance):>4}  {cause.label} ({WHO[cause.who]}){on if on != f' {grounds}' else ''}"
             lines.append(Line(told, "    ", " " * 10))
     if symptom.next is not None:
         act = symptom.next
@@ -83,111 +107,131 @@ def _symptom(symptom: SymptomShown, cautions: Mapping[str, CautionShown]) -> lis
         for outcome in act.outcomes:
             told = f"{outcome.label}: {'; '.join(outcome.speaks_for) or 'none of these'}"
             lines.append(Line(f"{told} (--found {outcome.give})", "      ", " " * 8))
-    return [
-        *lines,
-        Line(_grounds(symptom.mark, symptom.source), "  ", "   "),
-        *_cautions(symptom.cautions, cautions),
-    ]
+    return lines
 
 
-def _remedy(cause: CauseShown, cautions: Mapping[str, CautionShown]) -> list[Line]:
-    return [
-        Line(f"{cause.remedy} ({WHO[cause.who]})", "    ", "    "),
-        Line(_grounds(cause.mark, cause.source), "    ", "     "),
-        *_cautions(cause.cautions, cautions, "    "),
-    ]
+def _remedy(cause: CauseShown, pointers: Pointers) -> Line:
+    grounds = f"{pointers.grounds(cause.mark, cause.source)} {pointers.point(cause.cautions)}"
+    return Line(f"{cause.remedy} ({WHO[cause.who]}) {grounds}", "    ", "    ")
 
 
-def _gas(gas: GasShown, cautions: Mapping[str, CautionShown]) -> list[Line]:
-    lines = [Line(f"GAS: {gas.says}")]
+def _gas(gas: GasShown, pointers: Pointers) -> list[Line]:
+    lines = [Line(f"GAS: {gas.says} {pointers.point(gas.cautions)}", "", "  ")]
     lines += [Line(f"!! {each}", "  ", "     ") for each in gas.contradictions]
     chances = ", ".join(f"{name.value} {percent(chance)}" for name, chance in gas.chances.items())
     lines.append(Line(f"By the clues (our estimate, no source): {chances}.", "  ", "    "))
     lines += [Line(f"- {each}", "  ", "    ") for each in gas.why if each not in gas.contradictions]
     lines += [Line(f"Not counted: {each}", "  ", "    ") for each in gas.refused]
     if gas.gas is None or gas.named_by == "you":
-        lines.append(Line("What would settle it", "  ", "  "))
+        lines.append(Line("What would settle it (times are our estimate)", "  ", "  "))
         for clue in gas.settling[:3]:
-            lines.append(Line(f"{clue.label} (about {seconds_words(clue.seconds)}, our estimate)", "    ", "      "))
-            lines.append(Line(clue.do, "      ", "      "))
-    lines.append(Line("What a wrong gas does", "  ", "  "))
+            told = f"{clue.label}, about {seconds_words(clue.seconds)}. {clue.do}"
+            lines.append(Line(told, "    ", "      "))
+    settings = [wrong.setting for wrong in gas.wrong_gas]
+    sources = ", ".join(dict.fromkeys(pointers.number(each.source) for each in settings))
+    pointed = pointers.point(once(each.cautions for each in settings))
+    lines.append(Line(f"What a wrong gas does to the heat [{sources}] {pointed}", "  ", "    "))
     for wrong in gas.wrong_gas:
-        said = f"{wrong.says}: {wrong.setting.text} its heat [{wrong.setting.mark.value}]"
-        lines.append(Line(said, "    ", "      "))
-    lines += [Line(f"[{source}]", "  ", "   ") for source in dict.fromkeys(w.setting.source for w in gas.wrong_gas)]
-    return [*lines, *_cautions(gas.cautions, cautions)]
+        lines.append(Line(f"{wrong.says}: {wrong.setting.text} [{wrong.setting.mark.value}]", "    ", "      "))
+    return lines
 
 
-def _jets(jets: Sequence[JetShown], cautions: Mapping[str, CautionShown], altitude: str | None) -> list[Line]:
+def _jets(jets: Sequence[JetShown], pointers: Pointers, altitude: str | None) -> list[Line]:
+    """The jets; what they were reckoned with (heat, gravity, pressure) stands right below them."""
     if not jets:
         return []
     where = f" at {altitude}" if altitude else ""
-    lines = [Line(f"JETS{where}, to compare with what is there; never drilled or reamed on a range")]
+    lines = [Line(f"JETS{where}, to compare with what is there; never drilled or reamed on a range", "", "  ")]
     for jet in jets:
         whom = f" ({', '.join(jet.ranges)})" if jet.ranges else ""
-        lines.append(Line(f"{jet.burner}{whom}, {jet.gas_label}: {jet.input.text}", "  ", "    "))
         beside = " and ".join(each for each in (jet.smaller, jet.larger) if each is not None)
         comparing = "; for comparing only, no jet is chosen by it" if jet.for_comparing else ""
         passes = f"; passes {jet.flow.text}" if jet.flow is not None else ""
-        told = f"{jet.drill}, {jet.bore.text}; beside it {beside}{passes} [{jet.bore.mark.value}]{comparing}"
-        lines.append(Line(told, "    ", "      "))
-    lines += [Line(f"[{source}]", "  ", "   ") for source in dict.fromkeys(jet.bore.source for jet in jets)]
-    return [*lines, *_cautions(_once(jet.bore.cautions for jet in jets), cautions)]
+        told = (
+            f"{jet.burner}{whom}, {jet.gas_label}: {jet.input.text}; {jet.drill}, {jet.bore.text}; beside it {beside}"
+        )
+        behind = f"[{jet.bore.mark.value}]{comparing} {pointers.point(jet.bore.cautions)}"
+        lines.append(Line(f"{told}{passes} {behind}", "  ", "    "))
+    return [*lines, *(Line(f"[{each}]", "  ", "   ") for each in dict.fromkeys(jet.bore.source for jet in jets))]
 
 
-def _step(step: StepShown, cautions: Mapping[str, CautionShown]) -> list[Line]:
-    lines = [Line(f"*** {step.box} ***", "   ", "   ")] if step.box else []
-    lines.append(Line(f"{step.number}. {step.title} ({WHO[step.who]})", "", "   "))
-    if step.only_if is not None:
-        lines.append(Line(f"Only with {step.only_if} ({percent(step.chance)})", "   ", "     "))
-    lines.append(Line(step.do, "   ", "   "))
-    lines.append(Line(_grounds(step.mark, step.source), "   ", "    "))
-    for note in step.notes:
-        lines.append(Line(_said(note, named=True), "   ", "     "))
-    for field in step.fields:
-        lines += _field(field)
-    within = (choice.cautions for field in step.fields for choice in field.choices)
-    notes = (note.cautions for note in step.notes)
-    return [*lines, *_cautions(_once([step.cautions, *within, *notes]), cautions, "   ")]
-
-
-def _field(field: FieldShown) -> list[Line]:
-    only = f" (only with {field.only_if}, {percent(field.chance)})" if field.only_if else ""
-    tick = "[ ] " if field.record is Record.TICK else ""
-    named = len(field.choices) > 1 or any(choice.ranges for choice in field.choices)
-    said = [_said(choice, named=named) for choice in field.choices if choice.setting is not None or choice.says]
-    head = f"{tick}{field.label}{only}" + (f": {said[0]}" if len(said) == 1 else "")
-    lines = [Line(head, "   - ", "       ")]
-    if len(said) > 1:
-        lines.append(Line("not settled; what it is depends on the range:", "       ", "       "))
-        lines += [Line(each, "       * ", "         ") for each in said]
-    unit = f" {field.unit_text}" if field.unit_text else ""
-    lines.append(Line(f"as found {BLANK}{unit}   as left {BLANK}{unit}", "       ", "       "))
+def _section(section: SectionShown, pointers: Pointers) -> list[Line]:
+    """A part of the sheet: who may do it, and on what grounds, at its head where all its steps say the same."""
+    who, grounds = (
+        {WHO[step.who] for step in section.steps},
+        {_step_grounds(step, pointers) for step in section.steps},
+    )
+    shared = [f" ({next(iter(who))})"] if len(who) == 1 else []
+    shared += [f" {next(iter(grounds))}"] if len(grounds) == 1 else []
+    legend = LEGEND if any(step.fields for step in section.steps) else ""
+    lines = [Line(f"{section.label.upper()}{''.join(shared)}", tail=legend)]
+    named: set[str] = set()
+    for step in section.steps:
+        by = f" ({WHO[step.who]})" if len(who) > 1 else ""
+        on = f" {_step_grounds(step, pointers)}" if len(grounds) > 1 else ""
+        lines += _step(step, pointers, f"{by} {pointers.point(_cautions(step), named)}", on)
+        named |= set(_cautions(step))
     return lines
 
 
-def _said(choice: ChoiceShown, *, named: bool) -> str:
+def _step_grounds(step: StepShown, pointers: Pointers) -> str:
+    return pointers.grounds(step.mark, step.source)
+
+
+def _cautions(step: StepShown) -> list[str]:
+    """The cautions of a step's deed and words; a setting has its own beside it."""
+    words = [
+        each for each in (*(c for field in step.fields for c in field.choices), *step.notes) if each.setting is None
+    ]
+    return once([step.cautions, *(each.cautions for each in words)])
+
+
+def _box(step: StepShown) -> Line:
+    """What is printed large, and of which ranges it holds where that is not settled."""
+    only = f" only with {step.only_if} ({percent(step.chance)})" if step.only_if is not None else ""
+    return Line(f"*** {step.box} ***{only}", "", "  ")
+
+
+def _step(step: StepShown, pointers: Pointers, behind_title: str, behind_deed: str) -> list[Line]:
+    only = f"Only with {step.only_if} ({percent(step.chance)}). " if step.only_if is not None else ""
+    return [
+        *([Line(f"*** {step.box} ***", "   ", "   ")] if step.box else []),
+        Line(f"{step.number}. {step.title}{behind_title}", "", "   "),
+        Line(f"{only}{step.do}{behind_deed}", "   ", "   "),
+        *(Line(_said(note, step, pointers, named=True), "   ", "     ") for note in step.notes),
+        *(line for field in step.fields for line in _field(field, step, pointers)),
+    ]
+
+
+def _field(field: FieldShown, step: StepShown, pointers: Pointers) -> list[Line]:
+    only = f" (only with {field.only_if}, {percent(field.chance)})" if field.only_if else ""
+    told = [each for each in field.choices if each.setting is not None or each.says]
+    named = len(field.choices) > 1 or any(choice.ranges for choice in field.choices)
+    said = [_said(each, step, pointers, named=named) for each in told]
+    room = TICK if field.record is Record.TICK else BLANK
+    tail = f"{field.unit_text} {room}" if field.unit_text else room
+    if not told:  # nothing is claimed, so that only a source is worth a word
+        sourced = [each for each in field.choices if each.mark is not Mark.COMMON_PRACTICE]
+        on = "".join(_own_grounds(each, step, pointers) for each in sourced)
+        return [Line(f"{field.label}{only}{on}", "   - ", "     ", tail)]
+    if len(told) == 1:
+        return [Line(f"{field.label}{only}: {said[0]}", "   - ", "     ", tail)]
+    head = Line(f"{field.label}{only}: not settled; what it is depends on the range:", "   - ", "     ", tail)
+    return [head, *(Line(each, "     * ", "       ") for each in said)]
+
+
+def _said(choice: ChoiceShown, step: StepShown, pointers: Pointers, *, named: bool) -> str:
+    """A setting with its mark and cautions, or words with their mark where it is not that of the step."""
     words = [choice.setting.text] if choice.setting is not None else []
     words += [choice.says] if choice.says else []
     whom = f"{', '.join(choice.ranges) or 'any other range'} ({percent(choice.chance)}): " if named else ""
-    return f"{whom}{'; '.join(words)} {_grounds(choice.mark, choice.source)}"
+    said = f"{whom}{'; '.join(words)}"
+    if choice.setting is not None:
+        return f"{said} {pointers.grounds(choice.mark, choice.source)} {pointers.point(choice.setting.cautions)}"
+    return said + _own_grounds(choice, step, pointers)
 
 
-def _grounds(mark: Mark, source: str) -> str:
-    return f"[{mark.value}]" if source == mark.value else f"[{mark.value}: {source}]"
-
-
-def _once(listed: Iterable[Sequence[str]]) -> list[str]:
-    return list(dict.fromkeys(name for names in listed for name in names))
-
-
-def _cautions(names: Sequence[str], cautions: Mapping[str, CautionShown], indent: str = "  ") -> list[Line]:
-    return [Line(f"! {cautions[name].short}", indent, indent + "  ") for name in names if name in cautions]
-
-
-def _all_cautions(cautions: Sequence[CautionShown]) -> list[Line]:
-    lines = [Line("CAUTIONS. Local codes and a licensed fitter come first.")]
-    for each in cautions:
-        lines.append(Line(each.says, "  - ", "    "))
-        lines.append(Line(f"[{STATUS.get(each.status, each.status)}: {each.source}]", "    ", "     "))
-    return lines
+def _own_grounds(choice: ChoiceShown, step: StepShown, pointers: Pointers) -> str:
+    """The grounds of a choice where they are not those of its step."""
+    shared = (choice.mark, choice.source) == (step.mark, step.source)
+    return "" if shared else f" {pointers.grounds(choice.mark, choice.source)}"

@@ -34,13 +34,19 @@ def strip_lines(found: Findings, width: int) -> list[str]:
     """The strips of a report, no line longer than `width`; none where fewer than two assemblies were looked at."""
     if len(found.assemblies) < 2:
         return []
+    rows = strips_of(found)
+    return [*drawn(rows, width), *_key(rows, not all(finding.dates for finding in found.assemblies))]
+
+
+def strips_of(found: Findings) -> list[Strip]:
+    """The row of the range, and below it one for each assembly of the findings, in their order."""
     whole = found.originality
     rows = [Strip("the range", whole.first, whole.last, _likely(found.years))]
     for finding in found.assemblies:
         name = finding.label if finding.dates else f"{finding.label}*"
         mark = MARKS.get(finding.verdict, NOT_OWN)
         rows.append(Strip(name, finding.first, finding.last, _likely(finding.years), mark))
-    return [*drawn(rows, width), *_key(rows, not all(finding.dates for finding in found.assemblies))]
+    return rows
 
 
 def _likely(years: Iterable[YearChance]) -> tuple[int, int]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from hobmark.reports.identify import Findings, NextLook
+from dataclasses import dataclass
+
+from hobmark.reports.identify import Comparison, Findings, NextLook, Ranked
 from hobmark.reports.one_range import one_range_text
 from hobmark.reports.page import WIDTH, Line, folded, seconds_words, wrapped
 from hobmark.reports.words import percent, years_words
@@ -21,10 +23,17 @@ __all__ = ["WIDTH", "findings_text", "look_lines", "seconds_words", "wrapped"]
 
 def findings_text(found: Findings, width: int = WIDTH) -> str:
     """The whole report."""
-    answer = (_verdict(found), _claims(found))
-    after = (_dates(found), _comparison(found), _rules(found), _not_weighed(found), _next(found), _change(found))
+    answer = (verdict_lines(found), _claims(found))
+    after = (
+        date_lines(found),
+        _comparison(found),
+        rule_lines(found),
+        not_weighed_lines(found),
+        next_lines(found),
+        change_lines(found),
+    )
     blocks = [
-        folded(_head(found), width),
+        wrapped(f"{found.label} ({circumstances(found)})", width=width),
         _ranking(found, width),
         *(folded(block, width) for block in answer),
         one_range_text(found, width),
@@ -33,18 +42,25 @@ def findings_text(found: Findings, width: int = WIDTH) -> str:
     return "\n\n".join(block for block in blocks if block) + "\n"
 
 
-def _head(found: Findings) -> list[Line]:
+def circumstances(found: Findings) -> str:
+    """Where it was looked at, and how much of it."""
     where = {"listing": "from a listing", "sale": "at a sale", "bench": "on the bench"}[found.situation]
     looks = "1 look" if found.looks_taken == 1 else f"{found.looks_taken} looks"
-    return [Line(f"{found.label} ({where}, {looks})")]
+    return f"{where}, {looks}"
+
+
+def ranking_shown(found: Findings) -> list[tuple[Ranked, str]]:
+    """The lines of the ranking that are worth showing, each with its years in words."""
+    shown = [line for line in found.ranking[:RANKED] if line.probability >= 0.005 or line is found.ranking[0]]
+    chances = [{} if line.unlisted else {entry.year: entry.probability for entry in line.years} for line in shown]
+    return [(line, years_words(years)) for line, years in zip(shown, chances, strict=True)]
 
 
 def _ranking(found: Findings, width: int) -> str:
-    shown = [line for line in found.ranking[:RANKED] if line.probability >= 0.005 or line is found.ranking[0]]
-    column = max(len(line.label) for line in shown)
+    shown = ranking_shown(found)
+    column = max(len(line.label) for line, _ in shown)
     lines: list[str] = []
-    for line in shown:
-        years = "" if line.unlisted else years_words({entry.year: entry.probability for entry in line.years})
+    for line, years in shown:
         told = f"  {percent(line.probability):>4}  {line.label:<{column}}  {years}".rstrip()
         if len(told) <= width:
             lines.append(told)
@@ -54,7 +70,8 @@ def _ranking(found: Findings, width: int) -> str:
     return "\n".join(lines)
 
 
-def _verdict(found: Findings) -> list[Line]:
+def verdict_lines(found: Findings) -> list[Line]:
+    """Settled, still open, or not to be told from here; and the likeliest years."""
     window = found.window
     made = f"The likeliest three years in a row, {window.first}-{window.last}, hold {percent(window.probability)}."
     if found.settled:
@@ -96,29 +113,50 @@ def _claims(found: Findings) -> list[Line]:
     return lines
 
 
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """What speaks for the leading line, in decibans: one look with its sources, or what is left beside the looks."""
+
+    decibans: float
+    says: str
+    sources: tuple[str, ...] = ()
+
+
+def weights(compared: Comparison) -> list[Weight]:
+    """The weights that add up to the comparison's total; empty where no look tells the two lines apart."""
+    telling = [reason for reason in compared.reasons if abs(reason.decibans) >= 0.05]
+    if not telling:
+        return []
+    shown = [Weight(each.decibans, each.says, tuple(each.sources[:3])) for each in telling[:REASONS]]
+    if more := len(telling) - len(shown):
+        rest = sum(reason.decibans for reason in compared.reasons) - sum(each.decibans for each in shown)
+        shown.append(Weight(rest, "one smaller reason" if more == 1 else f"{more} smaller reasons together"))
+    made = compared.prior + compared.freedom_of_year
+    return [*shown, Weight(made, "how many of each were made, and in which years")]
+
+
+def comparison_heading(compared: Comparison) -> str:
+    """What is compared; where nothing tells the two apart, that and what the numbers made say."""
+    if weights(compared):
+        return f"Why {compared.first} rather than {compared.second}"
+    made = f"{compared.total:+.1f} db for how many of each were made, and when"
+    return f"Nothing that was seen tells {compared.first} from {compared.second}: {made}."
+
+
 def _comparison(found: Findings) -> list[Line]:
     compared = found.comparison
     if compared is None:
         return []
-    shown = [reason for reason in compared.reasons if abs(reason.decibans) >= 0.05]
-    if not shown:
-        made = f"{compared.total:+.1f} db for how many of each were made, and when"
-        return [Line(f"Nothing that was seen tells {compared.first} from {compared.second}: {made}.")]
-    lines = [Line(f"Why {compared.first} rather than {compared.second}"), Line(DECIBANS, "  ", "  ")]
-    for reason in shown[:REASONS]:
-        sources = f" [{', '.join(reason.sources[:3])}]" if reason.sources else ""
-        lines.append(Line(f"{reason.decibans:+6.1f}  {reason.says}{sources}", "  ", " " * 10))
-    rest = sum(reason.decibans for reason in compared.reasons) - sum(r.decibans for r in shown[:REASONS])
-    if len(shown) > REASONS:
-        more = len(shown) - REASONS
-        told = "one smaller reason" if more == 1 else f"{more} smaller reasons together"
-        lines.append(Line(f"{rest:+6.1f}  {told}", "  ", " " * 10))
-    prior = compared.prior + compared.freedom_of_year
-    lines.append(Line(f"{prior:+6.1f}  how many of each were made, and in which years", "  ", " " * 10))
-    return [*lines, Line(f"{compared.total:+6.1f}  together", "  ", " " * 10)]
+    lines = []
+    for each in weights(compared):
+        sources = f" [{', '.join(each.sources)}]" if each.sources else ""
+        lines.append(Line(f"{each.decibans:+6.1f}  {each.says}{sources}", "  ", " " * 10))
+    if lines:
+        lines = [Line(DECIBANS, "  ", "  "), *lines, Line(f"{compared.total:+6.1f}  together", "  ", " " * 10)]
+    return [Line(comparison_heading(compared)), *lines]
 
 
-def _dates(found: Findings) -> list[Line]:
+def date_lines(found: Findings) -> list[Line]:
     """What words and serials on the parts prove, each with its sources."""
     lines = []
     for step in found.trace:
@@ -130,7 +168,8 @@ def _dates(found: Findings) -> list[Line]:
     return [Line("Words and numbers on its parts"), *lines] if lines else []
 
 
-def _rules(found: Findings) -> list[Line]:
+def rule_lines(found: Findings) -> list[Line]:
+    """What the rules that fired give, contradictions that are left standing, and remarks."""
     lines: list[Line] = []
     for step in found.trace:
         if step.kind == "contradiction":
@@ -143,11 +182,13 @@ def _rules(found: Findings) -> list[Line]:
     return [Line("Rules that fired"), *lines] if lines else []
 
 
-def _not_weighed(found: Findings) -> list[Line]:
+def not_weighed_lines(found: Findings) -> list[Line]:
+    """What was reported and bears on nothing."""
     return [Line(f"Counted neither way: {'; '.join(found.not_weighed)}.")] if found.not_weighed else []
 
 
-def _next(found: Findings) -> list[Line]:
+def next_lines(found: Findings) -> list[Line]:
+    """The looks worth taking next."""
     if not found.next:
         return []
     asks = "Ask for a picture" if found.situation == "listing" else "Look next"
@@ -163,7 +204,8 @@ def look_lines(look: NextLook) -> list[Line]:
     ]
 
 
-def _change(found: Findings) -> list[Line]:
+def change_lines(found: Findings) -> list[Line]:
+    """The look that would turn the answer, and the one that it hangs on."""
     change = found.would_change
     what = {"claim": "turns the verdict on the claim", "year": "makes another year the likeliest"}
     lines = []

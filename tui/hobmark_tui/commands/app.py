@@ -10,7 +10,7 @@ import typer
 
 from hobmark_tui.exits import ExitCode
 
-COMMANDS = ("identify", "examine", "serve", "setup", "date", "fit")
+COMMANDS = ("identify", "examine", "report", "serve", "setup", "date", "fit")
 """The commands, each in the file of its name; `knowledge` is a group of its own."""
 GROUP = "knowledge"
 """The group of the curator's commands."""

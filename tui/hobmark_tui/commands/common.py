@@ -33,6 +33,16 @@ Knowledge = Annotated[
 """The option --knowledge."""
 FormatOption = Annotated[Format, typer.Option("--format", "-f", help="How the answer is written.")]
 """The option --format."""
+Output = Annotated[
+    Path | None,
+    typer.Option(
+        "--output",
+        "-o",
+        metavar="FILE",
+        help="Write it to a file: a page to print where the name ends in .html, else .txt or .json.",
+    ),
+]
+"""The option --output."""
 
 
 def knowledge_roots(given: list[Path] | None) -> list[Path]:
@@ -42,6 +52,16 @@ def knowledge_roots(given: list[Path] | None) -> list[Path]:
     roots = [knowledge_root() if str(path) == SHIPPED else path for path in given]
     must_hold_knowledge(roots)
     return roots
+
+
+def file_for(output: Path | None) -> Path | None:
+    """The file that is asked for, None for standard output; Refused where its ending does not tell what to write."""
+    if output is None or str(output) == "-":
+        return None
+    from hobmark.reports.writing import ending_of  # no command that writes no file needs it
+
+    ending_of(output)
+    return output
 
 
 def asks_for_json(arguments: list[str]) -> bool:

@@ -31,13 +31,13 @@ def examine(
     compiled = load_compiled(roots)
     if case is not None:
         read_case(case, compiled.base)  # as everywhere, a case that is named must be there and read
-    from hobmark_tui.app import make_app  # only now: no other command waits for it
+    from hobmark_tui.app import make_app, run  # only now: no other command waits for it
     from hobmark_tui.sessions.library import default_folder
     from hobmark_tui.views.preparing import Ahead
 
     if is_served():
         end_with_server()
-    make_app(compiled, default_folder(), roots=roots, case=case, prepare=Ahead()).run()
+    run(make_app(compiled, default_folder(), roots=roots, case=case, prepare=Ahead()))
     return ExitCode.DONE
 
 

@@ -10,7 +10,17 @@ from hobmark.case import read_case
 from hobmark.reasoning.cache import load_compiled
 from hobmark.reasoning.examination import Examination
 
-from hobmark_tui.commands.common import Format, FormatOption, Knowledge, knowledge_roots, say, say_json
+from hobmark_tui.commands.common import (
+    Format,
+    FormatOption,
+    Knowledge,
+    Output,
+    file_for,
+    knowledge_roots,
+    say,
+    say_json,
+    usage,
+)
 from hobmark_tui.commands.terminal import page_width
 from hobmark_tui.exits import ExitCode
 
@@ -24,6 +34,7 @@ def fit(
     order: Annotated[
         bool, typer.Option("--order", help="An order sheet for each PART as well; of a kind, for the likeliest.")
     ] = False,
+    output: Output = None,
     knowledge: Knowledge = None,
     format_: FormatOption = Format.TEXT,
 ) -> int:
@@ -34,10 +45,18 @@ def fit(
     from hobmark.reports.fit_findings import fit_report, is_warning  # no other command needs them
     from hobmark.reports.fit_text import fit_text
 
+    path = file_for(output)
+    if path is not None and not order:
+        raise usage("--output is for order sheets.", "Add --order, or leave --output away.")
     compiled = load_compiled(knowledge_roots(knowledge))
     read = read_case(case, compiled.base).case
     report = fit_report(Examination(compiled, read), str(case), parts, order=order)
-    if format_ is Format.JSON:
+    if path is not None:
+        from hobmark.reports.writing import write_order
+
+        write_order(report, path)
+        say(f"{path}\n")
+    elif format_ is Format.JSON:
         say_json(report)
     else:
         say(fit_text(report, page_width()))

@@ -54,7 +54,7 @@ def identify(
     for path in cases:
         try:
             case = read_case(path, compiled.base).case
-            examination = _examination(compiled, path, case, goal, situation, frozenset(also or ()))
+            examination = examination_of(compiled, path, case, goal, situation, frozenset(also or ()))
             examined.append(findings(examination, str(path), looks=next_looks, against=rival))
         except Refused as refused:
             problems.append(refused)
@@ -65,13 +65,23 @@ def identify(
     else:
         width = page_width()
         say(f"\n{'=' * width}\n\n".join(findings_text(found, width) for found in examined))
-    contradicted = any(claim.probability <= CONTRADICTED for found in examined for claim in found.claims)
-    return ExitCode.WARNING if contradicted else ExitCode.DONE
+    return ExitCode.WARNING if any(map(is_contradicted, examined)) else ExitCode.DONE
 
 
-def _examination(
-    compiled: Compiled, path: Path, case: Case, goal: Goal, situation: Situation | None, also: frozenset[Access]
+def is_contradicted(found: Findings) -> bool:
+    """Whether a claim of the case is."""
+    return any(claim.probability <= CONTRADICTED for claim in found.claims)
+
+
+def examination_of(
+    compiled: Compiled,
+    path: Path,
+    case: Case,
+    goal: Goal,
+    situation: Situation | None = None,
+    also: frozenset[Access] = frozenset(),
 ) -> Examination:
+    """The examination of the case in the file `path`; Refused where the goal is a claim and it claims nothing."""
     if situation is not None:
         case = case.model_copy(update={"situation": situation})
     claim = claim_of(compiled.base, case)
@@ -116,7 +126,7 @@ def _ask(
     from hobmark_tui.commands.resuming import chosen_path
 
     if cases:  # as everywhere, a case that is named must be there
-        _examination(compiled, cases[0], read_case(cases[0], compiled.base).case, goal, situation, also)
+        examination_of(compiled, cases[0], read_case(cases[0], compiled.base).case, goal, situation, also)
     path = cases[0] if cases else chosen_path(Path(), compiled, goal)
     if path is None:
         return ExitCode.DONE

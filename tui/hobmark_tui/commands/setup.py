@@ -17,7 +17,17 @@ from hobmark.problems import Refused
 from hobmark.reasoning.cache import load_compiled
 from hobmark.reasoning.examination import Examination, claim_of
 
-from hobmark_tui.commands.common import Format, FormatOption, Knowledge, knowledge_roots, say, say_json, usage
+from hobmark_tui.commands.common import (
+    Format,
+    FormatOption,
+    Knowledge,
+    Output,
+    file_for,
+    knowledge_roots,
+    say,
+    say_json,
+    usage,
+)
 from hobmark_tui.commands.terminal import page_width
 from hobmark_tui.exits import ExitCode
 
@@ -34,6 +44,7 @@ def setup(
         list[str] | None,
         typer.Option(metavar="CLUE=VALUE", help="A clue to its gas, as jet_size=54,55; may be repeated."),
     ] = None,
+    output: Output = None,
     knowledge: Knowledge = None,
     format_: FormatOption = Format.TEXT,
 ) -> int:
@@ -43,6 +54,7 @@ def setup(
     """
     if case is None:
         raise usage("no case is named.", "Name the case file of the range: hobmark setup CASE.")
+    path = file_for(output)
     compiled = load_compiled(knowledge_roots(knowledge))
     from hobmark.reports.setup import must_have_tables, set_up  # no other command needs it
     from hobmark.reports.setup_text import setup_text
@@ -62,7 +74,12 @@ def setup(
         found=outcomes,
         evidence=clues,
     )
-    if format_ is Format.JSON:
+    if path is not None:
+        from hobmark.reports.writing import write_setup
+
+        write_setup(report, path)
+        say(f"{path}\n")
+    elif format_ is Format.JSON:
         say_json(report)
     else:
         say(setup_text(report, page_width()))

@@ -12,32 +12,19 @@ from textual.widgets import Button, Label
 
 from hobmark_tui.commands.answers import NotAnAnswer, read_answer
 from hobmark_tui.screens.dialogs import LineDialog
-from hobmark_tui.screens.keys import bound
+from hobmark_tui.screens.keys import bound, numbered
 from hobmark_tui.screens.once import Once
 from hobmark_tui.screens.words_dialog import WordsDialog
 from hobmark_tui.views.draft import Draft
-from hobmark_tui.views.look import KEYS, LookView
+from hobmark_tui.views.look import LookView
 from hobmark_tui.widgets.values import ValueCard, Values
-
-_NAMES = {"-": "minus", "=": "equals_sign"}
-_NUMBERS = [
-    bound(
-        _NAMES.get(key, key),
-        f"number({number})",
-        "Answer",
-        "answer.value",
-        "The value that the number stands before.",
-        shown=False,
-    )
-    for number, key in enumerate(KEYS, start=1)
-]
 
 
 class Answering(Once[None]):
     """The keys that answer the look on the screen. What is answered goes to `take`."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        *_NUMBERS,
+        *numbered("number", "Answer", "answer.value", "The value that the number stands before."),
         bound(
             "space",
             "mark",
@@ -180,7 +167,10 @@ class Answering(Once[None]):
 
     def action_gone(self) -> None:
         """It was there and is gone."""
-        self.answer("x")
+        if self.asked is not None and not self.asked.can_be_gone:
+            self.tell("That cannot be gone from a range.")
+        else:
+            self.answer("x")
 
     def action_measure(self) -> None:
         """Ask for a length."""

@@ -12,7 +12,7 @@ from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
-from textual.widgets import Footer, Label, OptionList
+from textual.widgets import Label, OptionList
 from textual.widgets.option_list import Option
 
 from hobmark_tui.screens.dialogs import LineDialog
@@ -20,6 +20,8 @@ from hobmark_tui.screens.keys import bound
 from hobmark_tui.screens.once import Once
 from hobmark_tui.sessions.session import CaseSession
 from hobmark_tui.views.answers import AnswerLine, answers_view
+from hobmark_tui.widgets.key_footer import KeyFooter
+from hobmark_tui.widgets.plain_list import PlainList
 
 if TYPE_CHECKING:
     from hobmark_tui.app import HobmarkApp
@@ -49,8 +51,8 @@ class AnswersScreen(Once[str | None]):
         """The list."""
         yield Label(f"Answers: {self.session.case.label}", classes="title", markup=False)
         yield Label("", id="trouble", markup=False)
-        yield OptionList()
-        yield Footer(show_command_palette=False)
+        yield PlainList()
+        yield KeyFooter()
 
     def on_mount(self) -> None:
         """Fill the list."""

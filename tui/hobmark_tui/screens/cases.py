@@ -14,28 +14,32 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal
 from textual.screen import Screen
-from textual.widgets import Button, Footer, Input, Label, OptionList
+from textual.widgets import Button, Input, Label, OptionList
 from textual.worker import get_current_worker
 
 from hobmark_tui.commands.resuming import looks_words
 from hobmark_tui.screens.dialogs import ChoiceDialog, LineDialog
 from hobmark_tui.screens.keys import bound
+from hobmark_tui.sessions.fitness import words
 from hobmark_tui.sessions.library import CaseLibrary
 from hobmark_tui.sessions.naming import new_case_path
 from hobmark_tui.views.cases import WELCOME, bare, example_choices, leader_words
 from hobmark_tui.views.choices import Choice
 from hobmark_tui.views.paragraphs import Paragraph
 from hobmark_tui.widgets.case_list import CaseList
+from hobmark_tui.widgets.key_footer import KeyFooter
 from hobmark_tui.widgets.prose import Prose
 
 if TYPE_CHECKING:
     from hobmark_tui.app import HobmarkApp
 
+ON_A_CASE = frozenset({"open", "filter", "duplicate", "rename", "delete"})
+"""What can be done only where there is a case."""
+
 
 class CasesScreen(Screen[None]):
     """The folder of your cases."""
 
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (72, "-middle"), (110, "-wide")]  # noqa: RUF012 - as Screen has it
     AUTO_FOCUS = "CaseList"
     BINDINGS: ClassVar[list[BindingType]] = [
         bound("n", "new", "New", "cases.new", "A new case.", shown=False),
@@ -60,7 +64,7 @@ class CasesScreen(Screen[None]):
             "Copy a shipped example into your cases and open it.",
             shown=False,
         ),
-        bound("escape", "list", "Back to the list", "cases.list", "From the filter back to the list.", shown=False),
+        bound("escape", "list", "Back to the list", "cases.list", "From the filter back to the list.", as_key="Esc"),
         bound("q", "app.quit", "Quit", "cases.quit", "Leave hobmark; everything is kept."),
     ]
 
@@ -82,7 +86,7 @@ class CasesScreen(Screen[None]):
         with Horizontal(id="begin"):
             yield Button("n  New case", id="new", variant="primary")
             yield Button("x  Open a shipped example", id="example")
-        yield Footer(show_command_palette=False)
+        yield KeyFooter()
 
     def on_mount(self) -> None:
         """Read the folder."""
@@ -91,6 +95,15 @@ class CasesScreen(Screen[None]):
     def on_screen_resume(self) -> None:
         """What was done to a case meanwhile shows."""
         self.refresh_list()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """What is done to a case needs one; the filter is gone to from the list, and the list from the filter."""
+        filters = isinstance(self.focused, Input)
+        if (action == "list" and not filters) or (action == "filter" and filters):
+            return False
+        if action in ON_A_CASE:
+            return any(each.entries for each in self.query(CaseList))
+        return super().check_action(action, parameters)
 
     def tell_trouble(self, text: str) -> None:
         """Say what is amiss, and leave it standing until the next thing is done."""
@@ -105,7 +118,7 @@ class CasesScreen(Screen[None]):
             self.listed.entries = tuple(await asyncio.to_thread(self.library.entries))
         except Refused as refused:
             self.listed.entries = ()
-            self.tell_trouble(_said(refused))
+            self.tell_trouble(f"Not listed: {words(refused)}")
         self.show_list(highlight)
         if not self.app.is_leaving:
             self.reckon()
@@ -119,6 +132,7 @@ class CasesScreen(Screen[None]):
         begun = bool(self.listed.entries)
         self.query_one("#welcome").display = not begun
         self.listed.display = self.query_one("#filter").display = begun
+        self.refresh_bindings()
 
     @property
     def listed(self) -> CaseList:
@@ -138,7 +152,7 @@ class CasesScreen(Screen[None]):
             try:
                 leader = leader_words(self.app.compiled, entry.path)
             except Refused as refused:
-                leader = _said(refused)
+                leader = f"cannot be examined: {words(refused)}"
             if not (worker.is_cancelled or self.app.is_leaving):
                 self.app.call_from_thread(listed.lead, entry, leader)
 
@@ -170,19 +184,16 @@ class CasesScreen(Screen[None]):
             self.tell_trouble("")
             self.app.open_case(self.listed.current)
 
-    def do(self, act: Callable[[], Path | None]) -> None:
+    @work(group="do")
+    async def do(self, act: Callable[[], Path | None]) -> None:
         """Do something to the folder, show what came of it, and say why where it is refused."""
-
-        async def done() -> None:
-            self.tell_trouble("")
-            try:
-                path = await asyncio.to_thread(act)
-            except Refused as refused:
-                self.tell_trouble(_said(refused))
-            else:
-                self.refresh_list(path)
-
-        self.run_worker(done(), group="do")
+        self.tell_trouble("")
+        try:
+            path = await asyncio.to_thread(act)
+        except Refused as refused:
+            self.tell_trouble(f"Not done: {words(refused)}")
+        else:
+            self.refresh_list(path)
 
     @on(Button.Pressed, "#new")
     def action_new(self) -> None:
@@ -214,7 +225,7 @@ class CasesScreen(Screen[None]):
         try:
             copy = await asyncio.to_thread(self._copied, path)
         except Refused as refused:
-            self.tell_trouble(_said(refused))
+            self.tell_trouble(f"Not copied: {words(refused)}")
         else:
             self.app.open_case(copy)
 
@@ -277,7 +288,3 @@ class CasesScreen(Screen[None]):
             self.app.push_screen(ChoiceDialog("Bring back which case?", choices), chosen)
         else:
             self.notify("The trash folder is empty.", markup=False)
-
-
-def _said(refused: Refused) -> str:
-    return " ".join(f"{problem.message} {problem.remedy}".strip() for problem in refused.problems)

@@ -81,7 +81,7 @@ class ChoiceDialog(Dialog):
 
     def compose(self) -> ComposeResult:
         """Title, words, the list, and a button."""
-        with Vertical(classes="window tall"):
+        with Vertical(classes="window tall" if self.narrow else "window"):
             yield Label(self.heading, classes="title", markup=False)
             if self.narrow:
                 yield Input(placeholder="type to narrow the list")

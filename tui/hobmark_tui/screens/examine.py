@@ -17,20 +17,20 @@ from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, ItemGrid, Vertical, VerticalScroll
-from textual.widgets import Button, Footer, Label
+from textual.widgets import Button, Label
 
 from hobmark_tui.screens.keys import bound
 from hobmark_tui.screens.turning import Turning
 from hobmark_tui.sessions.session import CaseSession
+from hobmark_tui.views.at_once import AtOnce, at_once
 from hobmark_tui.views.banner import stop_view, trouble_view
 from hobmark_tui.views.draft import Draft
-from hobmark_tui.views.leaders import leaders_view, years_view
-from hobmark_tui.views.look import look_view
 from hobmark_tui.views.open import open_view
 from hobmark_tui.views.parts import parts_view
 from hobmark_tui.views.preparing import Prepare, Prepared
 from hobmark_tui.views.standing import Aim, Standing, stand
 from hobmark_tui.widgets.key_button import KeyButton
+from hobmark_tui.widgets.key_footer import KeyFooter
 from hobmark_tui.widgets.panels import Banner, Leaders, Parts, Years
 from hobmark_tui.widgets.prose import Prose
 from hobmark_tui.widgets.question import Question, Where
@@ -55,9 +55,7 @@ ACTIONS = (
 class ExamineScreen(Turning):
     """One case. Every answer is on disk before the next question shows."""
 
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (72, "-middle"), (110, "-wide")]  # noqa: RUF012 - as Screen has it
     AUTO_FOCUS = ""
-    VERTICAL_BREAKPOINTS = [(0, "-low"), (34, "-high")]  # noqa: RUF012 - as Screen has it
     BINDINGS: ClassVar[list[BindingType]] = [
         bound("s", "skip", "Skip", "look.skip", "Do not offer this look again today; nothing is kept.", shown=False),
         bound(
@@ -68,8 +66,6 @@ class ExamineScreen(Turning):
             "After a full disk or a locked folder: write the case again.",
             shown=False,
         ),
-        bound("pagedown", "page(1)", "Page down", "page.down", "Further down on this page.", shown=False),
-        bound("pageup", "page(-1)", "Page up", "page.up", "Further up on this page.", shown=False),
     ]
 
     app: HobmarkApp
@@ -110,7 +106,7 @@ class ExamineScreen(Turning):
                     yield Values()
                     yield Where(classes="below")
                 yield Label("", id="draft", markup=False)
-                with ItemGrid(id="actions", min_column_width=12):
+                with ItemGrid(id="actions", min_column_width=11, regular=True):
                     for name, label in ACTIONS:
                         yield KeyButton(label, id=name, classes="answer")
             with VerticalScroll(id="side", can_focus=False):
@@ -118,7 +114,7 @@ class ExamineScreen(Turning):
                 yield Years()
                 yield Parts()
                 yield Prose(id="open")
-        yield Footer(show_command_palette=False)
+        yield KeyFooter()
 
     def on_mount(self) -> None:
         """Ask the first look."""
@@ -146,30 +142,30 @@ class ExamineScreen(Turning):
             aim, case = self.aim, self.session.case
             gone = before.answered() - case.answered() if before is not None else frozenset[str]()
             wanted = next(iter(gone)) if len(gone) == 1 else wanted
-            standing = await asyncio.to_thread(stand, self.compiled, case, aim, wanted, offer)
-            await self.show(standing)
+            shown = await asyncio.to_thread(
+                lambda: at_once(stand(self.compiled, case, aim, wanted, offer, self.standing))
+            )
+            await self.show(shown)
             self.busy = False
-        self.call_after_refresh(self._then_conclude, standing)
+        self.call_after_refresh(self._then_conclude, shown.standing)
 
     def _then_conclude(self, standing: Standing) -> None:
         """What takes longer begins once the next look is in sight."""
         if not self.is_gone:
             self._conclude(standing)
 
-    async def show(self, standing: Standing) -> None:
+    async def show(self, shown: AtOnce) -> None:
         """The next look, the ranking and the years; what takes longer follows."""
-        look, leaders, years = await asyncio.to_thread(
-            lambda: (look_view(standing), leaders_view(standing.now), years_view(standing.now))
-        )
         if self.is_gone:
             return
-        self.standing, self.asked, self.prepared = standing, look, None
+        look = shown.look
+        self.standing, self.asked, self.prepared = shown.standing, look, None
         with self.app.batch_update():
             self.query_one("#trouble", Banner).view = trouble_view(self.session.trouble)
             self.query_one("#name", Label).update(self.session.case.label)
             self.show_selectors()
-            self.query_one(Leaders).view = leaders
-            self.query_one(Years).view = years
+            self.query_one(Leaders).view = shown.leaders
+            self.query_one(Years).view = shown.years
             self.query_one(Question).view = look
             for where in self.query(Where):
                 where.view = look
@@ -198,7 +194,9 @@ class ExamineScreen(Turning):
             self.query_one(Parts).view = parts
             self.query_one("#open", Prose).view = left
         if self.prepare is not None and standing.look is not None:
-            prepared = await asyncio.to_thread(self.prepare, standing, lambda: standing is not self.standing)
+            prepared = await asyncio.to_thread(
+                self.prepare, standing, lambda: self.busy or standing is not self.standing
+            )
             if standing is self.standing:
                 self.prepared = prepared
 
@@ -224,7 +222,7 @@ class ExamineScreen(Turning):
     @work(group="change")
     async def _leave(self) -> None:
         async with self.one_by_one:
-            if self.is_left:  # the key was pressed twice
+            if self.is_left or not self.is_active:  # the key was pressed twice, or a page was opened right behind it
                 return
             trouble = self.session.trouble
             if trouble is not None and not self.leaving:
@@ -275,20 +273,3 @@ class ExamineScreen(Turning):
     def action_keep(self) -> None:
         """Try again to write the case."""
         self.change(self.session.keep, wanted=self.asked.feature if self.asked is not None else None)
-
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Turning over is for where one side hides the other; to do again takes something that was taken back."""
-        if action == "flip":
-            return not self.has_class("-wide")
-        if action == "redo":
-            return self.session.can_redo
-        return super().check_action(action, parameters)
-
-    def action_flip(self) -> None:
-        """From the question to what is known, and back."""
-        self.toggle_class("-side")
-
-    def action_page(self, step: int) -> None:
-        """Scroll what is on the page."""
-        pane = self.query_one("#side" if self.has_class("-side") else "#asked", VerticalScroll)
-        (pane.scroll_page_down if step > 0 else pane.scroll_page_up)(animate=False)

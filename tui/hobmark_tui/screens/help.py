@@ -9,11 +9,12 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.dom import DOMNode
 from textual.screen import Screen
-from textual.widgets import Footer, Label
+from textual.widgets import Label
 
 from hobmark_tui.screens.keys import bound
 from hobmark_tui.screens.pages import Page
 from hobmark_tui.views.paragraphs import HEADING, Paragraph
+from hobmark_tui.widgets.key_footer import KeyFooter
 from hobmark_tui.widgets.prose import Prose
 
 SHOWN_KEYS = {
@@ -77,4 +78,4 @@ class HelpScreen(Page):
         yield Label("Keys", classes="title")
         with VerticalScroll():
             yield Prose(help_paragraphs([self.of, self.app]))
-        yield Footer(show_command_palette=False)
+        yield KeyFooter()

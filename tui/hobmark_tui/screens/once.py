@@ -15,8 +15,8 @@ class Once(Screen[Result]):
     """A page that is left once: a key that is pressed twice answers once, and leaves the page below standing."""
 
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
-        """Leave, unless that was done already."""
-        return super().dismiss(result) if self.is_current else AwaitComplete()
+        """Leave, unless that was done already, or another page has come to stand over this one."""
+        return super().dismiss(result) if self.is_active else AwaitComplete()
 
 
 class Window(Once[Result], ModalScreen[Result]):

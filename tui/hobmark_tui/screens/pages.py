@@ -10,13 +10,14 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Label
+from textual.widgets import Label
 
 from hobmark_tui.screens.keys import bound
 from hobmark_tui.screens.once import Once
 from hobmark_tui.views.cautions import cautions_view
 from hobmark_tui.views.dates import dates_view, timeline
 from hobmark_tui.widgets.drawn import Drawn
+from hobmark_tui.widgets.key_footer import KeyFooter
 from hobmark_tui.widgets.panels import STYLES
 from hobmark_tui.widgets.prose import Prose
 
@@ -60,7 +61,7 @@ class DatesScreen(Page):
         with VerticalScroll():
             yield Timeline(self.found)
             yield Prose(dates_view(self.found))
-        yield Footer(show_command_palette=False)
+        yield KeyFooter()
 
 
 class CautionsScreen(Page):
@@ -76,4 +77,4 @@ class CautionsScreen(Page):
         yield Label(f"Cautions: {self.found.label}", classes="title", markup=False)
         with VerticalScroll():
             yield Prose(cautions_view(self.found))
-        yield Footer(show_command_palette=False)
+        yield KeyFooter()

@@ -8,6 +8,9 @@ from functools import partial
 from textual.binding import Binding
 from textual.command import DiscoveryHit, Hit, Hits, Provider
 
+NUMBERS = ("answer.value", "bench.pick")
+"""Keys that mean what stands on the page beside them: they say nothing by themselves."""
+
 
 class PageActions(Provider):
     """What the page and the program can do."""
@@ -16,7 +19,7 @@ class PageActions(Provider):
         seen: set[str] = set()
         for node in (self.screen, self.app):
             for _, binding in node._bindings:
-                if binding.id is None or not binding.tooltip or binding.id in seen or binding.id == "answer.value":
+                if binding.id is None or not binding.tooltip or binding.id in seen or binding.id in NUMBERS:
                     continue
                 seen.add(binding.id)
                 yield binding, partial(self.app.run_action, binding.action, node)

@@ -13,7 +13,7 @@ from hobmark.reports.findings import findings
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.widgets import Footer, Label, Tree
+from textual.widgets import Label, Tree
 from textual.widgets.tree import TreeNode
 
 from hobmark_tui.screens.dialogs import ChoiceDialog
@@ -21,6 +21,7 @@ from hobmark_tui.screens.keys import bound
 from hobmark_tui.screens.pages import Page
 from hobmark_tui.views.choices import variant_choices
 from hobmark_tui.views.reasons import Node, reasons_view
+from hobmark_tui.widgets.key_footer import KeyFooter
 
 
 class ReasonsScreen(Page):
@@ -44,7 +45,7 @@ class ReasonsScreen(Page):
         tree.show_root = False
         tree.guide_depth = 3
         yield tree
-        yield Footer(show_command_palette=False)
+        yield KeyFooter()
 
     def on_mount(self) -> None:
         """Grow the tree."""

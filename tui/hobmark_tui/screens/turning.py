@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable
 from concurrent.futures import Executor
-from typing import ClassVar
+from importlib import import_module
+from typing import TYPE_CHECKING, ClassVar
 
 from hobmark.case import Claims
 from hobmark.knowledge.vocabulary import Goal, Situation
+from hobmark.reasoning.examination import Compiled
 from hobmark.reports.identify import Findings
-from textual import on
+from textual import on, work
 from textual.binding import BindingType
+from textual.containers import VerticalScroll
 from textual.widgets import Button
 
 from hobmark_tui.screens.answering import Answering
@@ -24,6 +28,9 @@ from hobmark_tui.sessions.session import CaseSession
 from hobmark_tui.views.choices import goal_choices, look_choices, situation_choices
 from hobmark_tui.views.look import AIMS
 from hobmark_tui.views.standing import Aim, Standing
+
+if TYPE_CHECKING:
+    from hobmark_tui.screens.bench_desk import Desk
 
 
 class Turning(Answering):
@@ -39,6 +46,9 @@ class Turning(Answering):
         bound("a", "answers", "Answers", "page.answers", "Every answer given: change it, take it back, add a note."),
         bound("d", "dates", "Dates", "page.dates", "Dates and originality, assembly under assembly."),
         bound("w", "reasons", "Why", "page.reasons", "How it came about, why not another, what would change it."),
+        bound(
+            "b", "bench", "Bench", "page.bench", "At the bench: what is wrong, does a part fit, set-up sheet, papers."
+        ),
         bound("x", "cautions", "Cautions", "page.cautions", "What may hurt, in full, with sources."),
         bound(
             "o", "goal", "What for", "aim.goal", "What you want to know: variant, year, maker, or a claim.", shown=False
@@ -54,13 +64,17 @@ class Turning(Answering):
         bound("k", "claim", "Claim", "aim.claim", "What the seller says it is: maker, variant, year.", shown=False),
         bound("t", "note", "Note", "case.note", "A note on this case, in your own words.", shown=False),
         bound("e", "rename", "Rename", "case.rename", "Another name for this case.", shown=False),
+        bound("pagedown", "page(1)", "Page down", "page.down", "Further down on this page.", shown=False),
+        bound("pageup", "page(-1)", "Page up", "page.up", "Further up on this page.", shown=False),
         bound("q,escape", "leave", "Cases", "case.leave", "Back to your cases; everything is kept.", as_key="q"),
     ]
 
     session: CaseSession
     aim: Aim
     hand: Executor
+    compiled: Compiled
     standing: Standing | None = None
+    desk: Desk | None = None
     found: Findings | None = None
 
     def change(self, act: Callable[[], object], wanted: str | None = None, offer: str | None = None) -> None:
@@ -78,8 +92,26 @@ class Turning(Answering):
         words = {"goal": f"o {AIMS[goal]}", "situation": f"i {base.wording.situations[case.situation].label}"}
         for name, label in words.items():
             button = self.query_one(f"#{name}", Button)
-            button.label = label
-            button.refresh(layout=True)
+            if str(button.label) != label:
+                button.label = label
+                button.refresh(layout=True)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Turning over is for where one side hides the other; to do again takes something that was taken back."""
+        if action == "flip":
+            return not self.has_class("-wide")
+        if action == "redo":
+            return self.session.can_redo
+        return super().check_action(action, parameters)
+
+    def action_flip(self) -> None:
+        """From the question to what is known, and back."""
+        self.toggle_class("-side")
+
+    def action_page(self, step: int) -> None:
+        """Scroll what is on the page."""
+        pane = self.query_one("#side" if self.has_class("-side") else "#asked", VerticalScroll)
+        (pane.scroll_page_down if step > 0 else pane.scroll_page_up)(animate=False)
 
     @on(Button.Pressed, ".selector")
     def _selector_pressed(self, event: Button.Pressed) -> None:
@@ -177,6 +209,24 @@ class Turning(Answering):
 
         self.app.push_screen(AnswersScreen(self.base, self.session, self.hand), back)
 
+    @work(group="turn", exclusive=True)
+    async def action_bench(self) -> None:
+        """Turn to the bench; what is measured there is shown here, a look that is chosen there is asked."""
+
+        def back(feature: str | None) -> None:
+            if feature is not None:
+                self.ask(feature)
+            else:
+                self.change(_nothing, wanted=self.kept_look(anew=False))
+
+        await asyncio.to_thread(import_module, "hobmark_tui.screens.bench")  # it takes longer than a frame
+        from hobmark_tui.screens.bench import BenchScreen
+        from hobmark_tui.screens.bench_desk import Desk
+
+        self.desk = self.desk or Desk(self.compiled, self.session, self.hand)
+        if self.is_active:
+            self.app.push_screen(BenchScreen(self.desk), back)
+
     def action_dates(self) -> None:
         """Turn to dates and originality."""
         self.turn_to(DatesScreen)
@@ -185,15 +235,12 @@ class Turning(Answering):
         """Turn to the cautions."""
         self.turn_to(CautionsScreen)
 
-    def turn_to(self, page: type[DatesScreen] | type[CautionsScreen]) -> None:
+    @work(group="turn", exclusive=True)
+    async def turn_to(self, page: type[DatesScreen] | type[CautionsScreen]) -> None:
         """Show a page of what was found."""
-
-        async def turn() -> None:
-            found = await self.found_now()
-            if found is not None:
-                self.app.push_screen(page(found))
-
-        self.run_worker(turn(), group="turn", exclusive=True)
+        found = await self.found_now()
+        if found is not None:
+            self.app.push_screen(page(found))
 
     def action_reasons(self) -> None:
         """Turn to the reasons."""

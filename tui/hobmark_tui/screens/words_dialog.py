@@ -40,7 +40,7 @@ class WordsDialog(Window[Observation | None]):
             places.insert(0, ("rating plate", RATING_PLATE))
         with VerticalScroll(classes="window", can_focus=False):
             yield Label("What stands there?", classes="title")
-            yield Label("Letter by letter as it is written; what it means comes later.", classes="hint")
+            yield Label("Letter by letter, as it is written.", classes="hint")
             yield Input(max_length=2000, id="words")
             with RadioSet():
                 yield RadioButton("words on a plate or part", value=True)

@@ -9,6 +9,7 @@ from types import TracebackType
 
 from hobmark.case import Case, Claims, read_case
 from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.vocabulary import Situation
 from hobmark.problems import Refused
@@ -116,6 +117,14 @@ class CaseSession:
     def replace(self, index: int, seen: Observation) -> None:
         """Another observation in the place of number `index`; an earlier one of the same feature gives way."""
         self._change(lambda case: _placed(case, index, seen))
+
+    def measure(self, taken: MeasureTaken) -> None:
+        """A measure of a part or a kind of part; an earlier one of the same thing gives way."""
+        self._change(lambda case: case.with_measure(taken))
+
+    def read_number(self, read: NumberRead) -> None:
+        """The number on the part of a kind that is on the range; an earlier one of that kind gives way."""
+        self._change(lambda case: case.with_number(read))
 
     def retitle(self, label: str) -> None:
         """Another label, in one line."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -33,14 +34,15 @@ def timeline(found: Findings, width: int) -> list[StripLine]:
     if not strips:
         return [StripLine("The timeline is drawn once two assemblies were looked at.")]
     column = max(len(entry.label) for entry in found.assemblies)
-    start = 3 + max(column + (not all(entry.dates for entry in found.assemblies)), len("the range"))
+    start = 4 + max(column + (not all(entry.dates for entry in found.assemblies)), len("the range"))
     longest = max(len(line) for line in strips[:-1]) - start
     thick = max(1, min(THICKEST, (width - start) // longest))
     signs = [None, *(sign_of(entry.verdict) for entry in found.assemblies)]
     drawn = [StripLine(strips[0][:start] + _spread(strips[0][start:], thick))]
     for line, sign in zip(strips[1:-1], signs, strict=True):
         drawn.append(StripLine(line[:start] + "".join(c * thick for c in line[start:]).translate(SOLID), sign))
-    return [*drawn, StripLine(f"{strips[-1][:40].translate(SOLID)}{strips[-1][40:]}")]
+    key = f"{strips[-1][:40].translate(SOLID)}{strips[-1][40:]}"
+    return [*drawn, *(StripLine(line) for line in textwrap.wrap(key, width, break_on_hyphens=False))]
 
 
 def _spread(scale: str, thick: int) -> str:

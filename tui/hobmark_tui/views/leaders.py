@@ -13,7 +13,9 @@ from hobmark_tui.commands.showing import seconds_spent
 SHOWN = 6
 """Lines of the ranking that are shown."""
 LEAST = 0.005
-"""Lines below this probability are not shown, the first one apart."""
+"""Lines below this probability are not shown, but for the first and those near it."""
+NEAR = 1 / 20
+"""A line that is at least so probable beside the first is near it: where nothing stands out, that shows."""
 HELD = 0.995
 """Share of the years' probability that the bars must hold."""
 
@@ -51,7 +53,8 @@ def leaders_view(examination: Examination) -> LeadersView:
     ranking, base = examination.ranking, examination.compiled.base
     groups = examination.compiled.model.cells.groups
     order = sorted(range(len(groups)), key=lambda g: (-ranking.by_group[g], g))
-    shown = [g for place, g in enumerate(order[:SHOWN]) if place == 0 or ranking.by_group[g] >= LEAST]
+    least = min(LEAST, NEAR * float(ranking.by_group[order[0]]))
+    shown = [g for g in order[:SHOWN] if ranking.by_group[g] >= least]
     lines = []
     for g in shown:
         chance = float(ranking.by_group[g])

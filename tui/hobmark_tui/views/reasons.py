@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from hobmark.reports.identify import Comparison, Findings, Step
@@ -42,22 +42,29 @@ def _how(trace: Sequence[Step]) -> list[Node]:
     for kind, words in kinds.items():
         steps = [step for step in trace if step.kind == kind]
         if steps:
-            found.append(Node(f"{words} ({len(steps)})", tuple(_step(step) for step in steps), open=kind != "rule"))
+            found.append(Node(f"{words} ({len(steps)})", tuple(_by_head(steps)), open=kind != "rule"))
     return found or [Node("Nothing was looked at yet: this is how many of each were made.")]
 
 
-def _step(step: Step) -> Node:
+def _by_head(steps: Sequence[Step]) -> Iterator[Node]:
+    """One line for each thing that was seen, and below it every statement or rule that speaks of it."""
+    below: dict[str, list[Node]] = {}
+    for step in steps:
+        head = "; ".join(step.from_) or "; ".join(step.gives)
+        below.setdefault(head, []).extend(_step(step, head))
+    return (Node(head, tuple(nodes)) for head, nodes in below.items())
+
+
+def _step(step: Step, head: str) -> Iterator[Node]:
     weight = {True: "weighed", False: "not weighed: told by the looks already, or left standing", None: ""}[
         step.weighed
     ]
-    head = "; ".join(step.from_) or "; ".join(step.gives)
-    below = [Node(f"→ {given}") for given in step.gives if given != head]
+    yield from (Node(f"→ {given}") for given in step.gives if given != head)
     if step.because:
-        below.append(Node(step.because))
+        yield Node(step.because)
     name = f"{step.maker}/{step.id}" if step.maker else step.id
-    below.append(Node(f"{step.kind} {name}{f', {weight}' if weight else ''}"))
-    below += [Node(f"source: {source}") for source in dict.fromkeys(step.sources)]
-    return Node(head, tuple(below))
+    yield Node(f"{step.kind} {name}{f', {weight}' if weight else ''}")
+    yield from (Node(f"source: {source}") for source in dict.fromkeys(step.sources))
 
 
 def _why(against: Comparison) -> list[Node]:

@@ -9,6 +9,7 @@ from hobmark.case import Case
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.vocabulary import Goal
 from hobmark.reasoning.examination import Compiled, Examination, claim_of
+from hobmark.reasoning.ranking import Ranking
 
 
 @dataclass(frozen=True)
@@ -42,26 +43,37 @@ class Standing:
         return self.now.case
 
 
-def examined(compiled: Compiled, case: Case, goal: Goal) -> Examination:
-    """A case examined for a goal; for its variant where the goal is a claim and nothing is claimed."""
+def examined(compiled: Compiled, case: Case, goal: Goal, near: Ranking | None = None) -> Examination:
+    """A case examined for a goal; for its variant where the goal is a claim and nothing is claimed.
+
+    `near` is a ranking of much the same case, if there is one.
+    """
     claim = claim_of(compiled.base, case)
-    return Examination(compiled, case, Goal.VARIANT if goal is Goal.CLAIM and claim is None else goal, claim)
+    goal = Goal.VARIANT if goal is Goal.CLAIM and claim is None else goal
+    return Examination(compiled, case, goal, claim, near=near)
 
 
-def stand(compiled: Compiled, case: Case, aim: Aim, wanted: str | None = None, ready: str | None = None) -> Standing:
+def stand(
+    compiled: Compiled,
+    case: Case,
+    aim: Aim,
+    wanted: str | None = None,
+    ready: str | None = None,
+    before: Standing | None = None,
+) -> Standing:
     """Examine a case and choose its next look: the one wanted, else the one made ready, else the best.
 
     The best is the best by itself of those not passed over; one made `ready` was found by thinking further ahead.
+    Only what differs from where the same case stood `before` is worked out.
     """
-    now = examined(compiled, case, aim.goal)
+    now = examined(compiled, case, aim.goal, before.now.ranking if before is not None else None)
     hidden = aim.passed - case.answered()
-    offered = examined(compiled, _without(case, hidden), aim.goal) if hidden else now
-    now.ranking  # noqa: B018 - worked out here, off the screen's own thread
+    offered = examined(compiled, _without(case, hidden), aim.goal, now.ranking) if hidden else now
     if wanted is not None:
         return Standing(now, offered, wanted, chosen=True)
     if ready is not None and ready in offered.open_features and ready not in hidden:
         return Standing(now, offered, ready)
-    return Standing(now, offered, offered.looks[0].feature if offered.looks else None)
+    return Standing(now, offered, offered.best.feature if offered.best is not None else None)
 
 
 def _without(case: Case, features: Collection[str]) -> Case:

@@ -7,17 +7,17 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from textual.content import Content
-from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from hobmark_tui.sessions.library import Entry
 from hobmark_tui.views.cases import detail_words
+from hobmark_tui.widgets.plain_list import PlainList
 
 Stamp = tuple[Path, datetime.datetime]
 """One state of one file."""
 
 
-class CaseList(OptionList):
+class CaseList(PlainList):
     """Cases of a library, those touched last first."""
 
     def __init__(self, *, id: str) -> None:
@@ -39,7 +39,8 @@ class CaseList(OptionList):
         """The cases that have all words; the one to highlight, else the one that was."""
         current = highlight or self.current
         shown = [entry for entry in self.entries if all(word in self._searched(entry) for word in self.words)]
-        self.set_options([Option(self._prompt(entry), id=str(entry.path)) for entry in shown])
+        options = [Option(self._prompt(entry), id=str(entry.path)) for entry in shown]
+        self.set_options(options or [Option("No case has these words.", disabled=True)])
         paths = [entry.path for entry in shown]
         self.highlighted = (paths.index(current) if current in paths else 0) if shown else None
 

@@ -8,7 +8,7 @@ from textual.content import Content
 
 from hobmark_tui.views.banner import BannerView
 from hobmark_tui.views.drawing import bar, columns, shortened_to
-from hobmark_tui.views.leaders import LeadersView, YearsView
+from hobmark_tui.views.leaders import LeaderLine, LeadersView, YearsView
 from hobmark_tui.views.parts import MEANS, PartsView, Sign
 from hobmark_tui.widgets.drawn import Drawn, folded
 
@@ -19,37 +19,44 @@ STYLES = {
     Sign.UNSEEN: "$quiet",
 }
 """Colours go with the signs; the signs say it without them."""
+LEAST_BAR = 4
+"""Cells of the shortest bar that still tells one chance from another."""
 YEAR_ROWS = 3
 """Rows of the year bars."""
 
 
-def heading(text: str, width: int) -> Content:
-    """A quiet heading with a rule behind it."""
-    return Content.styled(f"{text} {'─' * max(0, width - len(text) - 1)}", "$quiet")
+def heading(text: str, width: int) -> list[Content]:
+    """A quiet heading with a rule behind it, where there is room for one."""
+    *above, last = folded(text, width, "$quiet")
+    rule = "─" * (width - last.cell_length - 1)
+    return [*above, last + Content.styled(f" {rule}" if rule else "", "$quiet")]
 
 
 class Leaders(Drawn[LeadersView]):
     """The likeliest variants with bars."""
 
     def lines(self, view: LeadersView, width: int) -> Sequence[Content]:
-        """Per cent, bar and name on one line; where the years fit, they stand behind it."""
-        space = max(4, min(12, width // 5))
-        found = [heading("Likeliest", width)]
+        """Per cent, bar and name on one line; where the years fit, by a shorter bar at need, they stand behind it."""
+        found = heading("Likeliest", width)
         names = max(len(line.label) for line in view.lines)
-        wide = 5 + space + 1 + names + 2 + 24 <= width
+        room = width - 5 - 1 - names - 2 - max(len(line.years) for line in view.lines)
+        wide = room >= LEAST_BAR
+        space = max(LEAST_BAR, min(12, width // 5, room if wide else width))
         for place, line in enumerate(view.lines):
-            years = line.years if wide else ""
+            years = f"{'':{names - len(line.label)}}  {line.years}" if wide else ""
             left = width - 5 - space - 1
-            label = line.label.ljust(names) if wide else line.label if len(line.label) <= left else line.short
+            style = "bold" if place == 0 else ""
+            first, *rest = folded(line.label if wide else _fitting(line, left), left, style)
             found.append(
-                Content.assemble(
-                    (f"{line.percent:>4} ", "bold" if place == 0 else ""),
-                    (bar(line.probability, space), "$primary"),
-                    (f" {shortened_to(label, left)}", "bold" if place == 0 else ""),
-                    (f"  {years}" if years else "", "$quiet"),
-                )
+                Content.assemble((f"{line.percent:>4} ", style), (bar(line.probability, space), "$primary"), " ", first)
+                + Content.styled(years.rstrip(), "$quiet")
             )
+            found += [Content(" " * (width - left)) + more for more in rest]
         return [*found, *folded(f"({view.looks})", width, "$quiet")]
+
+
+def _fitting(line: LeaderLine, width: int) -> str:
+    return line.label if len(line.label) <= width else line.short
 
 
 class Years(Drawn[YearsView]):
@@ -65,7 +72,7 @@ class Years(Drawn[YearsView]):
         last = view.first + count - 1
         space = len(sums) * thick
         scale = f"{view.first}{str(last).rjust(max(0, space - 4))}" if space >= 9 else f"{view.first}-{last}"
-        return [heading(f"Years: {view.says}", width), *drawn, Content.styled(scale, "$quiet")]
+        return [*heading(f"Years: {view.says}", width), *drawn, Content.styled(scale, "$quiet")]
 
 
 class Parts(Drawn[PartsView]):
@@ -77,7 +84,7 @@ class Parts(Drawn[PartsView]):
         column = max(map(len, entries)) + 2
         across = max(1, min(4, (width + 2) // column))
         rows = -(-len(entries) // across)
-        found = [heading("Is it all one range?", width), *folded(view.says, width)]
+        found = [*heading("Is it all one range?", width), *folded(view.says, width)]
         for row in range(rows):
             pieces = []
             for place in range(row, len(entries), rows):

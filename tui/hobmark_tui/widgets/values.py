@@ -46,17 +46,17 @@ class ValueCard(Widget, can_focus=True):
         """A mark is a sign before it is a colour."""
         self.set_class(marked, "-marked")
 
-    def drawn(self, width: int) -> list[Content]:
-        """Key and words, then the sketch."""
+    def drawn(self, width: int, height: int = 0) -> list[Content]:
+        """Key and words, then the sketch, at the foot of `height` rows: so the sketches of a row stand level."""
         sign = "■ " if self.marked else ""
         words = folded(f"{self.value.key}  {sign}{self.value.label}", width, "bold", indent="   ")
         sketch = self.value.sketch.split("\n") if self.value.sketch else []
-        sketch = [*sketch, *[""] * (self.rows - len(sketch))]
+        sketch = [*[""] * (height - len(words) - self.rows), *sketch, *[""] * (self.rows - len(sketch))]
         return [*words, *(Content.styled(f"   {line}"[:width], "$text-secondary") for line in sketch)]
 
     def render(self) -> RenderResult:
         """The card."""
-        return Content("\n").join(self.drawn(max(1, self.content_size.width)))
+        return Content("\n").join(self.drawn(max(1, self.content_size.width), self.content_size.height))
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """As many rows as it has lines."""

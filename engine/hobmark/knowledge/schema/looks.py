@@ -83,8 +83,12 @@ class Wording(Entry):
 
 
 class Caution(Entry):
-    """reference/cautions.yaml: one caution, its published source and how well that is confirmed."""
+    """reference/cautions.yaml: one caution, its published source and how well that is confirmed.
 
+    `name` is two to four words by which a sheet points at it where `says` stands once; without it `short` does.
+    """
+
+    name: Text | None = None
     says: Text
     short: Text
     source: Text

@@ -19,8 +19,11 @@ class Part(StrEnum):
     """The parts of a set-up sheet, in the order they are gone through."""
 
     SAFE = "safe"
+    MATERIALS = "materials"
+    SAFEGUARDS = "safeguards"
     PLACE = "place"
     CONNECTOR = "connector"
+    GAS = "gas"
     LEAKS = "leaks"
     SEATS = "seats"
     FUEL = "fuel"
@@ -28,15 +31,16 @@ class Part(StrEnum):
     FLAMES = "flames"
     OVEN = "oven"
     CARBON_MONOXIDE = "carbon_monoxide"
-    SAFEGUARDS = "safeguards"
-    MATERIALS = "materials"
     HAND_OVER = "hand_over"
 
 
 PART_LABELS = {
     Part.SAFE: "Make safe",
+    Part.MATERIALS: "What it may be made of",
+    Part.SAFEGUARDS: "What has no safeguard",
     Part.PLACE: "Where it stands",
     Part.CONNECTOR: "Connector",
+    Part.GAS: "Which gas, before it is opened",
     Part.LEAKS: "Leak test",
     Part.SEATS: "Seat what was loose",
     Part.FUEL: "Fuel first",
@@ -44,8 +48,6 @@ PART_LABELS = {
     Part.FLAMES: "Air second, and flames",
     Part.OVEN: "Oven",
     Part.CARBON_MONOXIDE: "Carbon monoxide",
-    Part.SAFEGUARDS: "What has no safeguard",
-    Part.MATERIALS: "What it may be made of",
     Part.HAND_OVER: "Hand over",
 }
 """What the parts are called on the sheet."""

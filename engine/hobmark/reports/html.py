@@ -1,0 +1,157 @@
+"""Report, set-up sheet and order sheets as one page each, without script and without network; made to be printed.
+
+The templates in `pages/` lay out the same frozen values that text and JSON are made of. Whatever they put out goes
+through `harmless` and is escaped: no text of a case or of a knowledge base is taken for markup.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
+
+from hobmark.problems import visible
+from hobmark.reports.fit import FitReport
+from hobmark.reports.html_charts import strips, year_chart
+from hobmark.reports.one_range import HEADING, detail_lines
+from hobmark.reports.page import Line, seconds_words
+from hobmark.reports.range_report import RangeReport
+from hobmark.reports.setup_letters import pointers_of
+from hobmark.reports.setup_shape import ChoiceShown, FieldShown, SetupReport
+from hobmark.reports.setup_text import CAUSES, WHO, bearing_on
+from hobmark.reports.text import (
+    DECIBANS,
+    STATUS,
+    change_lines,
+    circumstances,
+    comparison_heading,
+    date_lines,
+    next_lines,
+    not_weighed_lines,
+    ranking_shown,
+    rule_lines,
+    verdict_lines,
+    weights,
+)
+from hobmark.reports.words import percent
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A paragraph, and those that were set further in below it."""
+
+    says: str
+    below: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A heading and what stands under it."""
+
+    heading: str
+    items: tuple[Item, ...]
+
+
+def report_page(report: RangeReport) -> str:
+    """The report of a range: name, years, what is its own, pictures, reasons, what to look at, cautions."""
+    return _page(
+        "report.html.j2",
+        found=report,
+        head=circumstances(report),
+        verdict=verdict_lines(report)[0].text,
+        ranking=ranking_shown(report),
+        chart=year_chart(report),
+        strips=strips(report),
+        one_range=HEADING,
+        doubts=_items(detail_lines(report)),
+        reasons_heading=comparison_heading(report.comparison) if report.comparison is not None else "",
+        weights=weights(report.comparison) if report.comparison is not None else [],
+        decibans=DECIBANS.strip("()"),
+        why=[*_blocks(date_lines(report)), *_blocks(rule_lines(report))],
+        not_weighed=[line.text for line in not_weighed_lines(report)],
+        ahead=[*_blocks(next_lines(report)), *_blocks(change_lines(report))],
+    )
+
+
+def setup_page(report: SetupReport) -> str:
+    """The set-up sheet: what stops everything, symptom, gas, steps with room for what was found and left, cautions."""
+    symptom = report.symptom
+    first = bearing_on(symptom) if symptom is not None else []
+    pointers = pointers_of(report.cautions, first)
+    return _page("setup.html.j2", sheet=report, pointers=pointers, who=WHO, most_causes=CAUSES)
+
+
+def order_page(report: FitReport) -> str:
+    """The order sheets, each on a page of its own."""
+    return _page("order.html.j2", report=report)
+
+
+def harmless(value: object) -> object:
+    """What a template puts out: characters that are not seen or turn the line as their escapes, blanks as blanks.
+
+    Right-to-left words stay as they are; a template isolates them.
+    """
+    if value is None:
+        raise TypeError("a template puts out what is not there")
+    if not isinstance(value, str) or hasattr(value, "__html__"):  # what is markup has been through here piece by piece
+        return value
+    return value if value.isprintable() else "".join(map(_plain, value))
+
+
+def _plain(character: str) -> str:
+    if character in "\n\r\t" or unicodedata.category(character) == "Zs":
+        return " "
+    return visible(character)
+
+
+@cache
+def _pages() -> Environment:
+    from jinja2 import Environment, PackageLoader, StrictUndefined  # only who wants a page waits for it
+
+    pages = Environment(
+        loader=PackageLoader("hobmark.reports", "pages"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=harmless,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    pages.filters["percent"] = percent
+    pages.filters["seconds"] = seconds_words
+    pages.filters["told"] = _told
+    pages.globals["status"] = STATUS
+    return pages
+
+
+def _told(field: FieldShown) -> list[ChoiceShown]:
+    """The choices of a line that say something."""
+    return [each for each in field.choices if each.setting is not None or each.says]
+
+
+def _page(template: str, **shown: object) -> str:
+    return _pages().get_template(template).render(shown)
+
+
+def _items(lines: Iterable[Line]) -> tuple[Item, ...]:
+    """Paragraphs by their indent: one that is set further in than the first belongs to the one above it."""
+    items: list[tuple[str, list[str]]] = []
+    outermost: int | None = None
+    for line in lines:
+        indent = len(line.first)
+        outermost = indent if outermost is None else outermost
+        if indent > outermost and items:
+            items[-1][1].append(line.text)
+        else:
+            items.append((line.text, []))
+    return tuple(Item(says, tuple(below)) for says, below in items)
+
+
+def _blocks(lines: list[Line]) -> tuple[Block, ...]:
+    """A block of a plain report: its heading, and its paragraphs; none where it is empty."""
+    return (Block(lines[0].text, _items(lines[1:])),) if lines else ()

@@ -1,0 +1,53 @@
+"""Set-up sheets that several tests look at, and their pieces by name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+
+from hobmark.case import read_case
+from hobmark.knowledge.root import knowledge_root
+from hobmark.knowledge.schema.bench import Gas
+from hobmark.reasoning.examination import Examination
+from hobmark.reports.setup import set_up
+from hobmark.reports.setup_shape import ChoiceShown, FieldShown, SettingShown, SetupReport, StepShown
+
+from .bases import base, compiled, examined
+
+
+@cache
+def known() -> Examination:
+    """A bottled-gas Kestrel on legs, told at sight."""
+    path = knowledge_root() / "brindlemere" / "cases" / "kestrel-bottled-1948-on-legs.yaml"
+    return Examination(compiled(), read_case(path, base()).case)
+
+
+@cache
+def unknown() -> Examination:
+    return examined(outside_colour="ivory_green")
+
+
+@cache
+def sheet(gas: Gas | None = None) -> SetupReport:
+    return set_up(unknown(), "a case", gas=gas)
+
+
+def steps(report: SetupReport) -> dict[str, StepShown]:
+    return {step.id: step for part in report.sections for step in part.steps}
+
+
+def field(report: SetupReport, step: str, name: str) -> FieldShown:
+    return next(each for each in steps(report)[step].fields if each.id == name)
+
+
+def choices(report: SetupReport) -> Iterator[ChoiceShown]:
+    for step in steps(report).values():
+        yield from step.notes
+        for each in step.fields:
+            yield from each.choices
+
+
+def settings(report: SetupReport) -> list[SettingShown]:
+    found = [choice.setting for choice in choices(report) if choice.setting is not None]
+    found += [wrong.setting for wrong in report.gas.wrong_gas]
+    return found + [each for jet in report.jets for each in (jet.bore, jet.input, jet.flow) if each is not None]

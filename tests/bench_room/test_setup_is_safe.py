@@ -1,0 +1,152 @@
+"""What a careful fitter would strike out of a set-up sheet or a fault table: order, leave to adjust, gas let out."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from hobmark.bench.jets import altitude_of
+from hobmark.knowledge.schema.bench import Gas, Work
+from hobmark.reports.setup import set_up
+from hobmark.reports.setup_text import setup_text
+
+from .bases import base
+from .sheets import sheet, steps, unknown
+
+ORDER = [
+    ("asbestos", "burner_seats"),
+    ("mercury", "oven_seat"),
+    ("lead", "inlet"),
+    ("no_oven_safety", "oven_pilot"),
+    ("no_top_safety", "light_pilots"),
+    ("which_gas", "leak_test"),
+    ("jets", "leak_test"),
+    ("connector", "leak_test"),
+    ("leak_test", "pressure"),
+    ("burner_seats", "pressure"),
+    ("pressure", "test_again"),
+    ("test_again", "light_pilots"),
+    ("top_pilot", "top_flames"),
+    ("jets", "air"),
+    ("pressure", "air"),
+    ("oven_pilot", "oven_flame"),
+    ("oven_flame", "co_test"),
+]
+"""Step and the step that never comes before it."""
+
+
+@pytest.mark.parametrize(("first", "then"), ORDER)
+def test_a_step_comes_before_what_must_wait_for_it(first: str, then: str) -> None:
+    numbers = {name: step.number for name, step in steps(sheet()).items()}
+    assert numbers[first] < numbers[then]
+
+
+@pytest.mark.parametrize(
+    ("step", "words"),
+    [
+        ("leak_test", "every pilot shut at its own screw, then gas on"),
+        ("leak_test", "Only with gas, jets and regulator known to belong together"),
+        ("which_gas", "the gas stays off and nothing is lit"),
+        ("jets", "Gas off. Gauge each jet"),
+        ("well_seat", "when joints, gas and pressure have been found right"),
+        ("seized_screws", "off the range and with no gas in it"),
+        ("pressure", "Without a regulator of its own a range for natural gas has at its manifold what the house gives"),
+        ("test_again", "Only then is a pilot lit"),
+        ("inlet", "never cut, drilled or bent"),
+    ],
+)
+def test_a_step_says_what_keeps_it_safe(step: str, words: str) -> None:
+    assert words in " ".join(base().bench.step_of[step].do.split())
+
+
+@pytest.mark.parametrize(
+    "name", ["air_too_much", "air_too_little", "dial_slipped", "door_leaks", "pilot_low", "bypass_low"]
+)
+def test_what_is_adjusted_is_not_left_to_the_owner(name: str) -> None:
+    assert base().bench.faults.causes[name].who is not Work.OWNER
+
+
+ADJUSTED = re.compile(
+    r"shutter|screw|manometer|drill shank|draws the plug|takes the (?:hood|line|pilot)", re.IGNORECASE
+)
+"""Words for work on the gas way or its settings."""
+
+
+@pytest.mark.parametrize("name", sorted(base().bench.faults.checks))
+def test_a_check_that_works_on_gas_or_air_is_a_fitters(name: str) -> None:
+    check = base().bench.faults.checks[name]
+    assert check.who is not Work.OWNER or not ADJUSTED.search(check.do)
+
+
+@pytest.mark.parametrize("name", sorted(base().bench.faults.causes))
+def test_a_proof_that_works_on_gas_or_air_is_a_fitters(name: str) -> None:
+    proof = base().bench.faults.causes[name].proof
+    assert proof.who is not Work.OWNER or not ADJUSTED.search(proof.do)
+
+
+@pytest.mark.parametrize("name", sorted(base().bench.faults.causes))
+def test_a_proof_that_opens_the_gas_way_begins_with_gas_off(name: str) -> None:
+    do = base().bench.faults.causes[name].proof.do
+    opened = re.search(r"draws the plug|takes the (?:hood|line|pilot)|end plug|[Gg]auge a jet", do)
+    assert opened is None or do.startswith("Gas off")
+
+
+@pytest.mark.parametrize(
+    ("check", "words"),
+    [
+        ("windless", "Stay by it: if it goes out, gas off"),
+        ("stays_while_held", "Door open, aired, no smell, match burning first"),
+        ("top_too", "Window open."),
+        ("match_at_port", "No smell first. Match burning"),
+        ("burner_or_oven", "do not try it out"),
+    ],
+)
+def test_a_check_lets_no_gas_gather(check: str, words: str) -> None:
+    assert words in base().bench.faults.checks[check].do
+
+
+@pytest.mark.parametrize(
+    ("symptom", "words"),
+    [
+        ("flames_lift", "Turn it off"),
+        ("yellow_flames", "measured before it is used again"),
+        ("one_burner_weak", "valve off meanwhile; do not open up the jet"),
+        ("delayed_boom", "Stop using"),
+        ("lazy_flames", "Stop: burners off, window open"),
+    ],
+)
+def test_a_symptom_first_says_what_is_no_longer_used(symptom: str, words: str) -> None:
+    assert words in " ".join(base().bench.faults.symptoms[symptom].do)
+
+
+def test_up_high_the_heat_that_a_makers_paper_states_is_said_to_be_that_at_sea_level() -> None:
+    report = set_up(unknown(), "x", gas=Gas.NATURAL, altitude=altitude_of("5000 ft"))
+    labels = [each.label for each in steps(report)["jets"].fields if each.unit == "Btu/h"]
+    assert labels == ["Input of a top burner, at sea level", "Input of the oven burner, at sea level"]
+
+
+def test_the_guide_for_rooms_people_live_in_stands_beside_the_figure_to_stop_at() -> None:
+    (guide,) = next(each for each in steps(sheet())["co_test"].fields if each.id == "room_co_guide").choices
+    assert guide.setting is not None
+    assert (guide.setting.high, guide.setting.unit) == (9, "ppm")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        r"ream(?:ed|ing)? (?:it|them|out)",
+        r"drill (?:it|them|the jet|out)",
+        r"enlarge the",
+        r"cut the manifold",
+        r"(?:test|look)\w* (?:for leaks )?with a (?:flame|match|lighter)",
+        r"(?:plug|bridge|tie|wedge)s? the safety",
+    ],
+)
+def test_no_sheet_and_no_fault_tells_anyone_to_do_what_is_never_done(words: str) -> None:
+    table = base().bench.faults
+    told = [setup_text(sheet(), 100_000), *(each.remedy for each in table.causes.values())]
+    told += [*(each.proof.do for each in table.causes.values()), *(each.do for each in table.checks.values())]
+    found = [
+        text[max(0, at.start() - 30) : at.end()] for text in told for at in re.finditer(words, text, re.IGNORECASE)
+    ]
+    assert [each for each in found if not re.search(r"\b(?:never|not)\b", each)] == []

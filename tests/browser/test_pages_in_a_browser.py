@@ -1,0 +1,105 @@
+"""The pages as a browser lays them out: two sheets of paper, nothing wider than a telephone, nothing asked for."""
+
+from __future__ import annotations
+
+import asyncio
+import base64
+import io
+import re
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import pytest
+from hobmark.knowledge.schema.photos import MOST_PHOTOS
+from hobmark.reports.html import order_page, report_page, setup_page
+from hobmark.reports.range_report import PhotoShown, RangeReport
+from PIL import Image
+
+from tests.reports.pages import CASES, orders, page, report, reworded, sheet
+
+from .chromium import BINARY, PATIENCE, Page, browser
+
+pytestmark = [
+    pytest.mark.slow,
+    pytest.mark.skipif(BINARY is None, reason="no Chromium here: `apt-get install chromium` to run this"),
+]
+PAPER = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
+"""Width and height, in inches, as the browser is told them."""
+TELEPHONE = {"width": 360, "height": 740, "deviceScaleFactor": 1, "mobile": True}
+LOADED = "location.protocol == 'file:' && document.readyState == 'complete'"
+LONG = "x" * 5000
+MARKUP = "<img src=http://127.0.0.1:9/x onerror=alert(1)></style><script src=//127.0.0.1:9></script>"
+PAGES = {
+    **{f"report of {name}": (lambda name=name: page(f"report of {name}")) for name in CASES},
+    **{f"sheet of {name}": (lambda name=name: page(f"sheet of {name}")) for name in CASES},
+    "sheet with a symptom": lambda: page("sheet with a symptom"),
+    "sheet that stops": lambda: page("sheet that stops"),
+    "order sheets": lambda: page("order sheets"),
+    "report of long words": lambda: report_page(reworded(report("married-top"), LONG)),
+    "sheet of long words": lambda: setup_page(reworded(sheet("farm-kitchen"), LONG)),
+    "order sheets of long words": lambda: order_page(reworded(orders(), LONG)),
+    "report with all pictures": lambda: report_page(with_all_pictures()),
+    "report full of markup": lambda: report_page(reworded(report("married-top"), MARKUP)),
+}
+
+
+def with_all_pictures() -> RangeReport:
+    """The longest of the reports, with upright pictures, which take most room, and long words below them."""
+    out = io.BytesIO()
+    Image.new("RGB", (750, 1000), "grey").save(out, "JPEG")
+    held = f"data:image/jpeg;base64,{base64.b64encode(out.getvalue()).decode('ascii')}"
+    photo = PhotoShown(file="x.jpg", shows="the front with its doors open", width=750, height=1000, picture=held)
+    return report("married-top").model_copy(update={"photos": [photo] * MOST_PHOTOS})
+
+
+@asynccontextmanager
+async def opened(name: str, folder: Path, **screen: object) -> AsyncIterator[Page]:
+    """The page of that name in a browser, laid out."""
+    path = folder / "page.html"
+    path.write_text(PAGES[name](), encoding="utf-8")
+    async with browser(folder / "profile") as found:
+        tab = await found.tab()
+        if screen:
+            await tab.send("Emulation.setDeviceMetricsOverride", **screen)
+        await tab.open(path.as_uri())
+        until = asyncio.get_running_loop().time() + PATIENCE
+        while not await tab.value(LOADED):
+            assert asyncio.get_running_loop().time() < until, "the page does not load"
+            await asyncio.sleep(0.05)
+        yield tab
+
+
+async def sheets(name: str, paper: str, folder: Path) -> int:
+    """How many sheets of paper a page takes."""
+    width, height = PAPER[paper]
+    async with opened(name, folder) as tab:
+        printed = await tab.send("Page.printToPDF", paperWidth=width, paperHeight=height)
+    return len(re.findall(rb"/Type\s*/Page\b(?!s)", base64.b64decode(printed["data"])))
+
+
+@pytest.mark.parametrize("paper", PAPER)
+@pytest.mark.parametrize("name", CASES)
+async def test_a_report_prints_on_two_sheets_of_paper_at_most(name: str, paper: str, tmp_path: Path) -> None:
+    assert 1 <= await sheets(f"report of {name}", paper, tmp_path) <= 2
+
+
+@pytest.mark.parametrize("paper", PAPER)
+async def test_as_many_pictures_as_a_case_may_name_find_room_on_two_sheets(paper: str, tmp_path: Path) -> None:
+    assert 1 <= await sheets("report with all pictures", paper, tmp_path) <= 2
+
+
+@pytest.mark.parametrize("name", PAGES)
+async def test_nothing_is_wider_than_a_telephone(name: str, tmp_path: Path) -> None:
+    async with opened(name, tmp_path, **TELEPHONE) as tab:
+        wide = "[...document.querySelectorAll('body *')].filter(e => !e.closest('.unseen') && e.getClientRects().length"
+        wider = f"{wide} && e.getBoundingClientRect().right > 360.5).map(e => e.outerHTML.slice(0, 80))"
+        scrolls = "document.documentElement.scrollWidth > document.documentElement.clientWidth"
+        assert (await tab.value(scrolls), await tab.value(wider)) == (False, [])
+
+
+@pytest.mark.parametrize("name", PAGES)
+async def test_a_page_asks_nothing_of_anybody(name: str, tmp_path: Path) -> None:
+    async with opened(name, tmp_path) as tab:
+        asked = [url for url in tab.asked if not url.startswith("data:")]
+    assert asked == [(tmp_path / "page.html").as_uri()]

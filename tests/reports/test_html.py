@@ -1,0 +1,278 @@
+"""The pages: made as HTML is to be, harmless whatever a text holds, and complete."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from functools import cache
+from itertools import pairwise
+
+import pytest
+from hobmark.knowledge.schema.bench import Mark
+from hobmark.reports.html import harmless, order_page, report_page, setup_page
+from hobmark.reports.setup_shape import SettingShown, SetupReport
+from hobmark.reports.words import percent
+from html5lib.html5parser import ParseError
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from .pages import CASES, DOT, PAGES, orders, page, page_read, read, report, reworded, sheet, within, words
+
+HOSTILE = {
+    "a script": "<script>alert(1)</script>",
+    "an image that runs": "<img src=x onerror=alert(1)>",
+    "the end of an attribute": "\" onmouseover=\"alert(1)' x='",
+    "the end of the style": "</style><script>alert(1)</script>",
+    "the end of the title": "</title></head><body onload=alert(1)>",
+    "a comment left open": "<!-- ",
+    "a declaration": "<![CDATA[ ]]> <!DOCTYPE x> <?php ?>",
+    "a template's signs": "{{ 7 * 7 }} {% raw %} {# #} {{ found.__class__ }} ${7*7}",
+    "an address that runs": "javascript:alert(1)",
+    "entities": "&lt;b&gt; &#60;i&#62; &amp;amp; &",
+    "signs that turn the line": "\u202egnp.\u202c \u2066x\u2069 \u200f",
+    "signs that are not seen": "a\u200bb\u00adc\ufeff\u2060",
+    "controls": "\x00\x08\x1b[2J\x7f\x85\u2028",
+    "line ends": "a\r\nb\n\n\tc",
+    "right to left": "\u05ea\u05e0\u05d5\u05e8 \u0641\u0631\u0646",
+    "a long word": "x" * 5000,
+    "marks heaped up": "e" + "\u0301" * 200,
+}
+SHAPES = {
+    "report": lambda text: report_page(reworded(report("married-top"), text)),
+    "sheet": lambda text: setup_page(reworded(sheet("farm-kitchen", "one_burner_dead"), text)),
+    "order sheets": lambda text: order_page(reworded(orders(), text)),
+}
+"""A page of each kind, with every free text on it, of case and knowledge alike, replaced by the one given."""
+CONTROLS = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\u00ad]")
+
+
+@cache
+def plain_shape(kind: str) -> Counter[tuple[str, tuple[str, ...]]]:
+    return read(SHAPES[kind]("plain words")).shape()
+
+
+@pytest.mark.parametrize("kind", SHAPES)
+@pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE)
+def test_a_text_full_of_markup_changes_no_element_of_a_page(kind: str, text: str) -> None:
+    assert read(SHAPES[kind](text)).shape() == plain_shape(kind)
+
+
+@settings(max_examples=15)
+@given(text=st.text(min_size=1, max_size=80).filter(str.strip))
+@pytest.mark.parametrize("kind", SHAPES)
+def test_no_text_whatever_changes_an_element_of_a_page(kind: str, text: str) -> None:
+    assert read(SHAPES[kind](text)).shape() == plain_shape(kind)
+
+
+@pytest.mark.parametrize("kind", SHAPES)
+@pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE)
+def test_no_page_holds_a_sign_that_is_not_seen(kind: str, text: str) -> None:
+    assert CONTROLS.findall(SHAPES[kind](text)) == []
+
+
+@pytest.mark.parametrize("kind", SHAPES)
+@pytest.mark.parametrize("name", ["a script", "a template's signs", "entities", "right to left", "a long word"])
+def test_a_text_stands_on_the_page_as_it_was_written(kind: str, name: str) -> None:
+    assert HOSTILE[name] in read(SHAPES[kind](HOSTILE[name])).text()
+
+
+@pytest.mark.parametrize("kind", SHAPES)
+def test_words_of_a_case_turn_no_line_about_them(kind: str) -> None:
+    """A right-to-left label is set apart from the rest, so that no number beside it changes place."""
+    (title, *_) = read(SHAPES[kind](HOSTILE["right to left"])).all("h1")
+    assert [words(each) for each in title.iter("bdi")] == [HOSTILE["right to left"]]
+
+
+@pytest.mark.parametrize(
+    ("given", "shown"),
+    [
+        ("a\u202eb", "a\\u202eb"),
+        ("a\u200bb", "a\\u200bb"),
+        ("a\x00b", "a\\x00b"),
+        ("a\nb\tc\r", "a b c "),
+        ("a\u00a0b\u3000c", "a b c"),
+        ("\u05ea", "\u05ea"),
+        (7, 7),
+    ],
+)
+def test_what_is_not_seen_is_shown_by_its_escape(given: object, shown: object) -> None:
+    assert harmless(given) == shown
+
+
+def test_what_is_not_there_is_never_put_out() -> None:
+    with pytest.raises(TypeError):
+        harmless(None)
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_runs_nothing_and_asks_nothing_of_a_network(name: str) -> None:
+    found = page_read(name)
+    links = [each.get(at, "") for each in found.all() for at in ("href", "src", "action", "srcset", "poster")]
+    assert [link for link in links if link and not link.startswith(("#", DOT))] == []
+    assert {each.tag for each in found.all()} & {"script", "link", "iframe", "object", "embed", "base", "form"} == set()
+    assert [at for each in found.all() for at in each.attrib if at.startswith("on")] == []
+    assert "url(" not in page(name)
+    assert "@import" not in page(name)
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_forbids_the_browser_whatever_it_does_not_need(name: str) -> None:
+    (policy,) = [each for each in page_read(name).all("meta") if each.get("http-equiv") == "Content-Security-Policy"]
+    assert policy.get("content") == "default-src 'none'; img-src data:; style-src 'unsafe-inline'"
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_has_its_language_and_a_title(name: str) -> None:
+    found = page_read(name)
+    assert found.root.get("lang") == "en"
+    assert [bool(words(each)) for each in found.all("title")] == [True]
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_no_heading_skips_a_rank(name: str) -> None:
+    ranks = [int(each.tag[1]) for each in page_read(name).all() if re.fullmatch("h[1-6]", each.tag)]
+    assert ranks[0] == 1
+    assert [pair for pair in pairwise(ranks) if pair[1] > pair[0] + 1] == []
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_every_heading_of_a_table_says_what_it_heads(name: str) -> None:
+    assert {each.get("scope") for each in page_read(name).all("th")} <= {"row", "col"}
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_no_name_on_a_page_stands_twice_and_every_link_leads_somewhere(name: str) -> None:
+    found = page_read(name)
+    names = Counter(each.get("id") for each in found.all() if each.get("id"))
+    assert [each for each, count in names.items() if count > 1] == []
+    assert {each.get("href", "")[1:] for each in found.all("a")} <= set(names)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_a_report_says_the_answer_in_words_and_as_a_number(name: str) -> None:
+    found, text = report(name), page_read(f"report of {name}").text()
+    assert f"{found.ranking[0].label} {percent(found.ranking[0].probability)} {found.certainty}" in text
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_year_of_the_chart_has_its_figure_in_words(name: str) -> None:
+    text = page_read(f"report of {name}").text()
+    years = [entry for entry in report(name).years if entry.probability >= 0.005]
+    assert [f"{entry.year} {percent(entry.probability)}" for entry in years if f"{entry.year} " not in text] == []
+    assert len(within(page_read(f"report of {name}").root, "bar")) == len(years)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_assembly_has_its_years_and_its_verdict_in_words(name: str) -> None:
+    rows = [words(each) for each in page_read(f"report of {name}").all("tr") if within(each, "told")]
+    told = [
+        f"{each.label}{'' if each.dates else '*'} {each.first}-{each.last} "
+        + {"as_left_the_works": "own", "doubtful": f"? doubtful, {percent(each.not_its_own)}"}.get(
+            each.verdict.value, f"! not its own, {percent(each.not_its_own)}"
+        )
+        for each in report(name).assemblies
+    ]
+    assert rows[2:] == told
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_caution_stands_in_a_report(name: str) -> None:
+    text = page_read(f"report of {name}").text()
+    assert [each.short for each in report(name).cautions if each.short not in text] == []
+
+
+def test_a_report_gives_the_verdict_on_a_claim() -> None:
+    found, text = report("with-the-badge"), page_read("report of with-the-badge").text()
+    assert [claim for claim in found.claims if f"{percent(claim.probability)} " not in text] == []
+    assert found.claims[0].verdict in text
+
+
+def test_a_report_shows_a_picture_with_what_it_shows() -> None:
+    (picture,) = page_read("report of green-range").all("img")
+    assert (picture.get("src"), picture.get("alt")) == (DOT, "the front")
+
+
+@pytest.mark.parametrize("name", [name for name in PAGES if name.startswith(("sheet", "order"))])
+def test_every_setting_has_its_mark_and_a_caution_that_stands_on_the_page(name: str) -> None:
+    found = page_read(name)
+    names = {each.get("id") for each in found.all()}
+    bare = [
+        words(setting)
+        for setting in found.all(of="setting")
+        for value, grounds, beware in [[within(setting, of)[0] for of in ("value", "grounds", "beware")]]
+        if not words(value)
+        or not re.fullmatch(r"\[\S.*\]", words(grounds))
+        or not {link.get("href", "")[1:] for link in beware.iter("a")} & names
+    ]
+    assert bare == []
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_setting_of_a_sheet_stands_on_its_page_with_its_unit_and_its_mark(name: str) -> None:
+    marks = "|".join(re.escape(mark.value) for mark in Mark)
+    shown = Counter(
+        (words(within(each, "value")[0]), re.match(rf"\[({marks})", words(within(each, "grounds")[0]))[1])  # type: ignore[index]
+        for each in page_read(f"sheet of {name}").all(of="setting")
+    )
+    assert shown == Counter((each.text, each.mark.value) for each in settings_of(sheet(name)))
+
+
+def settings_of(report: SetupReport) -> list[SettingShown]:
+    """Every number of a sheet that one could set by."""
+    choices = [
+        choice
+        for section in report.sections
+        for step in section.steps
+        for choice in (*step.notes, *(each for field in step.fields for each in field.choices))
+    ]
+    jets = [each for jet in report.jets for each in (jet.input, jet.bore, jet.flow)]
+    wrong = [each.setting for each in report.gas.wrong_gas]
+    return [each for each in (*(choice.setting for choice in choices), *jets, *wrong) if each is not None]
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_number_that_one_sets_by_has_a_unit(name: str) -> None:
+    bare = re.compile(r"\d[\d,./ ]*(?: to [\d,./ ]+)?$")
+    values = [words(within(each, "value")[0]) for each in page_read(f"sheet of {name}").all(of="setting")]
+    assert [value for value in values if bare.search(value)] == []
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_line_of_a_sheet_has_room_for_what_was_found_and_what_was_left(name: str) -> None:
+    rows = [each for each in page_read(f"sheet of {name}").all("tr") if within(each, "blank")]
+    lines = [field for section in sheet(name).sections for step in section.steps for field in step.fields]
+    assert [[words(within(cell, "is")[0]) for cell in within(row, "blank")] for row in rows] == [
+        ["as found", "as left"]
+    ] * len(lines)
+
+
+def test_a_sheet_that_stops_everything_gives_no_number_to_set_by() -> None:
+    found = page_read("sheet that stops")
+    assert found.all(of="setting") == []
+    assert "STOP" in found.text()
+
+
+def test_each_order_sheet_begins_a_page_of_its_own() -> None:
+    assert len(page_read("order sheets").all("article")) == len(orders().orders)
+
+
+def test_an_order_sheet_gives_each_dimension_the_papers_ask_with_its_source() -> None:
+    asked = [row for order in orders().orders for row in order.dimensions if row.wanted is not None]
+    shown = [words(each) for each in page_read("order sheets").all(of="setting")]
+    assert len(shown) == len(asked)
+    assert [row for row, text in zip(asked, shown, strict=True) if not text.startswith(f"{row.wanted} [")] == []
+
+
+def test_what_is_not_known_is_left_blank_on_an_order_sheet() -> None:
+    bare = orders().model_copy(update={"orders": [orders().orders[0].model_copy(update={"serials": []})]})
+    (row,) = [each for each in read(order_page(bare)).all("tr") if words(each) == "Serial"]
+    assert within(row, "blank-line")
+
+
+def test_what_reads_the_pages_here_refuses_a_mistake() -> None:
+    with pytest.raises(ParseError):
+        read(page("order sheets").replace("</article>", "</section>", 1))
+
+
+def test_pages_of_one_shape_are_the_same_whenever_they_are_made() -> None:
+    assert setup_page(sheet("farm-kitchen")) == setup_page(sheet("farm-kitchen"))

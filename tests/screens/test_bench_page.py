@@ -1,0 +1,125 @@
+"""At the bench, symptoms first: what is done at once, the next check, the cause; on both small screens."""
+
+from __future__ import annotations
+
+from hobmark_tui.screens.bench import BenchScreen
+from hobmark_tui.screens.examine import ExamineScreen
+from textual.widgets import Footer, Input
+
+from .conftest import At, Open
+from .driving import BEGUN, FARM
+
+
+async def test_one_key_leads_from_the_look_to_the_symptoms(bench: At) -> None:
+    async with bench() as driven:
+        assert isinstance(driven.app.screen, BenchScreen)
+        assert driven.numbered()[:3] == [
+            "STOP: smell of gas",
+            "STOP: carbon monoxide alarm sounds, or headache and sickness",
+            "one burner will not light",
+        ]
+
+
+async def test_symptoms_are_found_by_other_words_a_person_has_for_them(bench: At) -> None:
+    async with bench("f") as driven:
+        driven.app.screen.query_one(Input).value = "pilot won't stay lit"
+        await driven.settle()
+        assert driven.numbered() == ["the top pilot goes out"]
+
+
+async def test_a_symptom_that_stops_all_shows_what_is_done_at_once_and_nothing_to_turn_to(bench: At) -> None:
+    async with bench("1") as driven:
+        assert driven.text().startswith("STOP: smell of gas. 1. No flame, no switch, no telephone in the house.")
+        assert "What may be behind it" not in driven.text()
+        await driven.press("t", "p", "o", "2")
+        assert isinstance(driven.app.screen, BenchScreen)
+        assert driven.numbered() == []
+
+
+async def test_a_symptom_shows_what_comes_first_its_cautions_and_the_most_telling_check(bench: At) -> None:
+    async with bench("3") as driven:
+        assert "First: Smell first and air the room" in driven.text()
+        assert "! No flame near gas" in driven.text()
+        assert "Check next: is it this: pilot is out? about 10 s, our estimate; owner may" in driven.text()
+        assert "What may be behind it (our estimate, no source) 25%" in driven.text()
+        assert driven.numbered() == ["yes", "no"]
+
+
+async def test_an_outcome_by_number_moves_the_chances_and_asks_the_next_check(bench: At) -> None:
+    async with bench("3", "2") as driven:
+        assert "Check next: is it this: flash tube's tip is not in the burner's hole?" in driven.text()
+        assert "✓ is it this: pilot is out: no" in driven.text()
+        assert "its file has no place for them" in driven.text()
+
+
+async def test_the_last_check_is_taken_back(bench: At) -> None:
+    async with bench("3", "2", "u") as driven:
+        assert "Check next: is it this: pilot is out?" in driven.text()
+        assert "✓" not in driven.text()
+
+
+async def test_nothing_to_take_back_is_said(bench: At) -> None:
+    async with bench("3", "u") as driven:
+        assert "Nothing was checked for this symptom." in driven.said()
+
+
+async def test_a_cause_that_is_seen_shows_its_remedy_with_who_may(bench: At) -> None:
+    async with bench("3", "2", "1") as driven:
+        assert "Found: flash tube's tip is not in the burner's hole Seat the tip in the hole" in driven.text()
+        assert "(owner may) [common practice, no source]" in driven.text()
+        assert driven.numbered() == []
+
+
+async def test_an_outcome_is_taken_by_a_tap(bench: At) -> None:
+    async with bench("3") as driven:
+        await driven.pilot.click("#outcomes", offset=(4, 0))
+        await driven.settle()
+        assert "Found: pilot is out" in driven.text()
+
+
+async def test_what_was_checked_is_there_when_one_comes_back(bench: At) -> None:
+    async with bench("3", "2", "q") as driven:
+        assert isinstance(driven.app.screen, ExamineScreen)
+        await driven.press("b")
+        assert "✓ is it this: pilot is out: no" in driven.text()
+
+
+async def test_the_checks_of_one_symptom_do_not_count_for_another(bench: At) -> None:
+    async with bench("3", "2", "s", "8") as driven:
+        assert "✓" not in driven.text()
+
+
+async def test_outcomes_leave_the_case_as_it_was(bench: At) -> None:
+    async with bench("3", "2") as driven:
+        assert driven.path is not None
+        assert driven.path.read_text(encoding="utf-8") == FARM
+
+
+async def test_a_base_without_bench_tables_says_so(opened: Open, size: tuple[int, int]) -> None:
+    async with opened(size, text=BEGUN) as driven:
+        await driven.press("b")
+        assert "This base tells of no faults." in driven.title()
+        await driven.press("p")
+        assert "This base tells of no parts." in driven.title()
+        await driven.press("q", "t")
+        assert "a set-up sheet needs" in driven.title()
+
+
+async def test_every_key_of_the_bench_is_explained(bench: At) -> None:
+    async with bench("h") as driven:
+        assert "Parts: Does a part fit this range" in driven.text()
+
+
+async def test_the_footer_fits_the_screen(bench: At) -> None:
+    async with bench("3") as driven:
+        keys = list(driven.app.screen.query_one(Footer).children)
+        assert max(key.region.right for key in keys) <= driven.app.size.width
+
+
+async def test_a_page_that_is_left_late_takes_no_page_away_that_was_opened_over_it(bench: At) -> None:
+    async with bench() as driven:
+        below = driven.app.screen_stack[-2]
+        assert isinstance(below, ExamineScreen)
+        below.dismiss(None)
+        await driven.settle()
+        assert isinstance(driven.app.screen, BenchScreen)

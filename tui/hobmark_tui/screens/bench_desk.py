@@ -1,0 +1,152 @@
+"""What the pages of the bench share: the case and what was said at the bench, and how a page is laid out and left."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from concurrent.futures import Executor, Future
+from typing import TYPE_CHECKING, ClassVar
+
+from hobmark.case import Case
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.vocabulary import Goal
+from hobmark.reasoning.examination import Compiled, Examination
+from textual import on, work
+from textual.await_complete import AwaitComplete
+from textual.binding import BindingType
+from textual.widgets import Button, Input, Label
+
+from hobmark_tui.screens.keys import bound
+from hobmark_tui.screens.once import Once
+from hobmark_tui.sessions.session import CaseSession
+from hobmark_tui.views.bench import Bench
+from hobmark_tui.views.standing import examined
+
+if TYPE_CHECKING:
+    from hobmark_tui.app import HobmarkApp
+
+
+class Desk:
+    """One open case at the bench. It outlives the pages: what was said there is found again when one comes back."""
+
+    def __init__(self, compiled: Compiled, session: CaseSession, hand: Executor) -> None:
+        """`hand` is what changes the case, one thing after another."""
+        self.compiled, self.session, self.hand = compiled, session, hand
+        self.bench = Bench()
+        self.changes = 0
+        """Changes of the case made at the bench that can be taken back there."""
+        self._examined: Examination | None = None
+
+    @property
+    def base(self) -> KnowledgeBase:
+        """The base that the case is held against."""
+        return self.compiled.base
+
+    @property
+    def case(self) -> Case:
+        """The case as it is now."""
+        return self.session.case
+
+    @property
+    def name(self) -> str:
+        """The case's file, as reports name it."""
+        return str(self.session.path)
+
+    def examination(self) -> Examination:
+        """The case examined; called off the screen's own thread."""
+        case, known = self.case, self._examined
+        if known is None or known.case is not case:
+            known = self._examined = examined(self.compiled, case, Goal.VARIANT)
+        return known
+
+
+class BenchPage(Once[str | None]):
+    """A page of the bench; dismissed with a feature that is to be asked, or with None."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        bound(
+            "escape,q", "back", "Back", "bench.back", "Back to where you came from; what was said is kept.", as_key="q"
+        ),
+        bound("pagedown", "page(1)", "Page down", "bench.down", "Further down on this page.", shown=False),
+        bound("pageup", "page(-1)", "Page up", "bench.up", "Further up on this page.", shown=False),
+    ]
+
+    app: HobmarkApp
+
+    def __init__(self, desk: Desk) -> None:
+        """A page on a desk."""
+        super().__init__()
+        self.desk = desk
+        self.is_left = False
+        self.busy = True
+        """While something is worked out, keys do not answer what is about to leave the page."""
+
+    @property
+    def is_gone(self) -> bool:
+        """Whether the page is being taken down: nothing more is shown on it."""
+        return self.is_left or self.app.is_leaving
+
+    def dismiss(self, result: str | None = None) -> AwaitComplete:
+        """Leave, unless that was done already."""
+        self.is_left = self.is_left or self.is_active
+        return super().dismiss(result)
+
+    def tell(self, text: str) -> None:
+        """Say something in passing."""
+        self.notify(text, markup=False, timeout=6)
+
+    def tell_trouble(self) -> None:
+        """Say whether the case is on disk."""
+        trouble = self.desk.session.trouble
+        label = self.query_one("#trouble", Label)
+        label.update(f"Not kept on disk: {trouble}" if trouble else "")
+        label.display = trouble is not None
+
+    def retitle(self, text: str) -> None:
+        """What the page is about."""
+        self.query_one(".title", Label).update(text)
+
+    def show(self) -> None:
+        """Show the desk as it is, once that is worked out."""
+        self.busy = True
+        self.shown()
+
+    def shown(self) -> object:
+        """Work it out off the screen's thread, and show it."""
+        raise NotImplementedError
+
+    def change(self, act: Callable[[], object], counts: int = 1) -> None:
+        """Do something to the case; it is begun at once, and shown when it is on disk."""
+        self.busy = True
+        before = self.desk.case
+        self._change(self.desk.hand.submit(act), before, counts)
+
+    @work(group="change")
+    async def _change(self, done: Future[object], before: Case, counts: int) -> None:
+        await asyncio.shield(asyncio.wrap_future(done))
+        if self.desk.case != before:
+            self.desk.changes += counts
+        if not self.is_gone:
+            if self.desk.session.notice:
+                self.tell(self.desk.session.notice)
+            self.show()
+
+    def action_back(self) -> None:
+        """From the words to the list, else from the page."""
+        if isinstance(self.focused, Input):
+            self.focused.value = ""
+            self.set_focus(None)
+        else:
+            self.dismiss(None)
+
+    def action_page(self, step: int) -> None:
+        """Scroll what is on the page."""
+        for pane in self.query("VerticalScroll"):
+            (pane.scroll_page_down if step > 0 else pane.scroll_page_up)(animate=False)
+
+    @on(Button.Pressed)
+    async def _pressed(self, event: Button.Pressed) -> None:
+        """A button does what its key does; its id is the name of the action."""
+        event.stop()
+        if event.button.id is not None:
+            await self.run_action(event.button.id)

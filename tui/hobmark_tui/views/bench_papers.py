@@ -1,0 +1,86 @@
+"""Papers of a case: which there are, where each is kept, and how it is written."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import StrEnum
+from pathlib import Path
+
+from hobmark.problems import Refused
+from hobmark.reasoning.examination import Examination
+from hobmark.reports.fit_findings import fit_report
+from hobmark.reports.setup import set_up
+from hobmark.reports.setup_shape import SetupReport
+from hobmark.reports.writing import ending_of, write_order, write_report, write_setup
+
+from hobmark_tui.sessions.fitness import words
+from hobmark_tui.views.bench import Bench
+from hobmark_tui.views.choices import Choice
+
+
+class Paper(StrEnum):
+    """What may be written; the word ends the name of its file."""
+
+    REPORT = "report"
+    SETUP = "set-up"
+    ORDER = "order"
+
+
+def paper_choices(bench: Bench) -> Sequence[Choice]:
+    """The papers there are for what is on the desk; an order sheet needs a part."""
+    papers = [
+        Choice(Paper.REPORT, "report of this range", "what it is, its years and parts, reasons, doubts, cautions"),
+        Choice(Paper.SETUP, "set-up sheet", "steps and settings, to be filled in as found and as left"),
+    ]
+    if bench.part is None:
+        return papers
+    return [*papers, Choice(Paper.ORDER, "order sheet for a supplier", f"for {bench.part.rpartition('/')[2]}")]
+
+
+def paper_path(case: Path, paper: Paper) -> Path:
+    """Where a paper is kept unless another name is chosen: next to the case."""
+    return case.with_name(f"{case.stem}-{paper}.html")
+
+
+def typed_path(case: Path, typed: str) -> Path:
+    """The file that a typed name speaks of: next to the case, unless a folder is named."""
+    return case.parent / Path(typed).expanduser()
+
+
+def path_refused(case: Path, typed: str) -> str | None:
+    """Why nothing is written under a name; None where it may be."""
+    if not typed:
+        return "Write a name, as report.html."
+    try:
+        path = typed_path(case, typed)
+        ending_of(path)
+        if path.resolve() == case.resolve() or path.is_dir():
+            return "That is the case itself, or a folder. Choose another name."
+    except Refused as refused:
+        return words(refused)
+    except (OSError, ValueError, RuntimeError) as reason:
+        return f"No file can have that name ({reason}). Choose another one."
+    return None
+
+
+def write_paper(paper: Paper, examination: Examination, bench: Bench, case: Path, path: Path) -> None:
+    """Write a paper whole or not at all; raise Refused where that cannot be done. Takes a while."""
+    if paper is Paper.REPORT:
+        write_report(examination, case, path)
+    elif paper is Paper.SETUP:
+        write_setup(sheet_at(examination, bench, case), path)
+    else:
+        write_order(fit_report(examination, str(case), [bench.part] if bench.part else [], order=True), path)
+
+
+def sheet_at(examination: Examination, bench: Bench, case: Path) -> SetupReport:
+    """The set-up sheet for what was chosen at the bench."""
+    return set_up(
+        examination,
+        str(case),
+        gas=bench.gas,
+        altitude=bench.altitude,
+        symptom=bench.symptom,
+        found=bench.found,
+        evidence=bench.clues,
+    )

@@ -1,0 +1,129 @@
+"""From a symptom to its cause: what is done at once, the next check with its outcomes, what may be behind it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from hobmark.bench.symptoms import search
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.schema.bench import Mark
+from hobmark.reports.page import seconds_words
+from hobmark.reports.setup_shape import ActShown, CauseShown, SymptomShown
+from hobmark.reports.setup_symptom import symptom_shown
+from hobmark.reports.setup_text import WHO
+from hobmark.reports.words import percent
+
+from hobmark_tui.views.bench import NO_BREAK, Bench
+from hobmark_tui.views.choices import Choice
+from hobmark_tui.views.drawing import bar
+from hobmark_tui.views.paragraphs import HEADING, QUIET, Paragraph
+
+STOP = "bold $text-error"
+CAUTION = "$text-warning"
+STRONG = "bold"
+BAR = 8
+"""Columns of the bar before a cause."""
+KEPT = "Outcomes are kept while this case is open; its file has no place for them."
+
+
+@dataclass(frozen=True, slots=True)
+class SymptomView:
+    """A symptom and how far the search is. `act` is the check asked for, empty where none is; `stop`: no search."""
+
+    stop: bool
+    act: str
+    above: tuple[Paragraph, ...]
+    outcomes: tuple[Choice, ...]
+    below: tuple[Paragraph, ...]
+
+
+def symptom_choices(base: KnowledgeBase) -> list[Choice]:
+    """Every symptom in plain words; those that stop everything say so."""
+    return [
+        Choice(name, f"STOP: {entry.label}" if entry.stop else entry.label, "", f"{name} {' '.join(entry.says)}")
+        for name, entry in base.bench.faults.symptoms.items()
+    ]
+
+
+def symptom_view(base: KnowledgeBase, bench: Bench) -> SymptomView | None:
+    """How far the search for the cause of the symptom at hand is; None where none is at hand."""
+    if bench.symptom is None:
+        return None
+    shown = symptom_shown(base, search(base, bench.symptom, bench.found))
+    cautions = _cautions(base, shown.cautions)
+    if shown.stop:
+        return SymptomView(True, "", (*_stop(shown), *cautions), (), ())
+    act = shown.next
+    first = [Paragraph(f"First: {do}", hang=7) for do in shown.do]
+    above = [Paragraph(shown.label.capitalize(), style=HEADING), *first, *cautions, Paragraph(""), *_state(base, shown)]
+    outcomes = [
+        Choice(each.give, each.label, f"speaks for: {'; '.join(each.speaks_for) or 'none of these'}")
+        for each in (act.outcomes if act is not None else ())
+    ]
+    below = [*_causes(shown), *_checked(bench), Paragraph(grounds(shown.mark, shown.source), style=QUIET)]
+    return SymptomView(False, act.label if act is not None else "", tuple(above), tuple(outcomes), tuple(below))
+
+
+def _stop(shown: SymptomShown) -> list[Paragraph]:
+    steps = [Paragraph(f"{number}. {do}", hang=3, style=STRONG) for number, do in enumerate(shown.do, start=1)]
+    return [Paragraph(f"STOP: {shown.label}.", style=STOP), *steps, Paragraph("")]
+
+
+def _cautions(base: KnowledgeBase, names: Sequence[str]) -> list[Paragraph]:
+    known = base.cautions | base.bench.hazards
+    return [Paragraph(f"! {known[name].short}", style=CAUTION) for name in names if name in known]
+
+
+def _state(base: KnowledgeBase, shown: SymptomShown) -> list[Paragraph]:
+    """What was found, or the check to take next."""
+    if shown.found is not None:
+        return _found(base, shown.found, shown.cautions)
+    if shown.next is None:
+        return [Paragraph("Nothing known is left that fits. Leave it off; a licensed fitter looks.", style=STRONG)]
+    return _next(shown.next)
+
+
+def _found(base: KnowledgeBase, cause: CauseShown, told: Sequence[str]) -> list[Paragraph]:
+    """What is to be done, with the cautions that do not stand above already."""
+    return [
+        Paragraph(f"Found: {cause.label}", style=STRONG),
+        Paragraph(f"{cause.remedy} ({WHO[cause.who]})"),
+        Paragraph(grounds(cause.mark, cause.source), style=QUIET),
+        *_cautions(base, [name for name in cause.cautions if name not in told]),
+    ]
+
+
+def _next(act: ActShown) -> list[Paragraph]:
+    effort = f"about {seconds_words(act.seconds)}, our estimate; {WHO[act.who]}"
+    return [
+        Paragraph(f"Check next: {act.label}", style=HEADING),
+        Paragraph(effort, style=QUIET),
+        Paragraph(act.do),
+    ]
+
+
+def _causes(shown: SymptomShown) -> list[Paragraph]:
+    if shown.found is not None or not shown.causes:
+        return []
+    told = [Paragraph(""), Paragraph("What may be behind it (our estimate, no source)", style=STRONG)]
+    for cause in shown.causes:
+        said = f"{cause.label} ({WHO[cause.who]}) [{cause.mark.value}]"
+        # the bar keeps its width when the line is folded: a space that no line breaks at
+        drawn = bar(cause.chance, BAR).replace(" ", NO_BREAK)
+        told.append(Paragraph(f"{percent(cause.chance):>4} {drawn} {said}", hang=6 + BAR))
+    return told
+
+
+def _checked(bench: Bench) -> list[Paragraph]:
+    told = [Paragraph("")]
+    if bench.checked_here:
+        told.append(Paragraph("Checked so far; u takes the last back", style=STRONG))
+        told += [Paragraph(f"✓ {each.says}", hang=2) for each in bench.checked_here]
+        told.append(Paragraph(KEPT, style=QUIET))
+    return told
+
+
+def grounds(mark: Mark, source: str) -> str:
+    """What something rests on, in brackets."""
+    return f"[{mark.value}]" if source == mark.value else f"[{mark.value}: {source}]"
