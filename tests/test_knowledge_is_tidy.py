@@ -91,7 +91,7 @@ def fields_of(name: str) -> set[str]:
     if short in ("wording.yaml", "maker.yaml"):
         return set(whole)
     if short == "faults.yaml":
-        return {*whole, *used(entry for part in whole.values() for entry in part.values())}
+        return {*whole, *used(entry for part in whole.values() if isinstance(part, dict) for entry in part.values())}
     if short == "fuel.yaml":
         return {*whole, *used(whole["clues"].values())}
     return used(whole if isinstance(whole, list) else whole.values())

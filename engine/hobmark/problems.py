@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
+import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -18,6 +19,17 @@ LISTED = 12
 def visible(character: str) -> str:
     """A character as it may be shown: one that is not seen, or that turns the line, as its escape."""
     return character if character.isprintable() else character.encode("unicode_escape").decode("ascii")
+
+
+def plain(text: str) -> str:
+    """Text as a person may be shown it: lines stay, other blanks become spaces, and what is not seen is escaped."""
+    return text if text.replace("\n", "").isprintable() else "".join(map(_plain, text))
+
+
+def _plain(character: str) -> str:
+    if character == "\n":
+        return character
+    return " " if character in "\r\t" or unicodedata.category(character) == "Zs" else visible(character)
 
 
 def shown(text: str) -> str:

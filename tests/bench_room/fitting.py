@@ -12,8 +12,8 @@ from hobmark.case import Case, read_case
 from hobmark.knowledge.reading import read_base
 from hobmark.knowledge.root import knowledge_root
 from hobmark.reasoning.examination import Compiled, Examination, compile_base
-from hobmark.reports.fit import FitFinding
-from hobmark.reports.fit_findings import fit_finding
+from hobmark.reports.fit import FitFinding, FitReport
+from hobmark.reports.fit_findings import fit_finding, fit_report
 
 ROOT = Path(__file__).parents[2]
 FARM = ROOT / "examples" / "house-call" / "farm-kitchen.yaml"
@@ -63,3 +63,8 @@ def held(examination: Examination, part: str) -> PartFit:
 
 def told(examination: Examination, part: str) -> FitFinding:
     return fit_finding(held(examination, part))
+
+
+def report(path: Path = FARM, *asked: str, order: bool = False) -> FitReport:
+    """The fit report of a case."""
+    return fit_report(the_range(path), "a case", asked, order=order)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
+from pathlib import Path
 
 from hobmark.case import read_case
 from hobmark.knowledge.root import knowledge_root
@@ -19,6 +20,13 @@ from .bases import base, compiled, examined
 def known() -> Examination:
     """A bottled-gas Kestrel on legs, told at sight."""
     path = knowledge_root() / "brindlemere" / "cases" / "kestrel-bottled-1948-on-legs.yaml"
+    return Examination(compiled(), read_case(path, base()).case)
+
+
+@cache
+def farm_kitchen() -> Examination:
+    """A Hazel Farm with universal hoods and a regulator added at the rear, gas unknown; of the examples, invented."""
+    path = Path(__file__).parents[2] / "examples" / "house-call" / "farm-kitchen.yaml"
     return Examination(compiled(), read_case(path, base()).case)
 
 
@@ -50,4 +58,7 @@ def choices(report: SetupReport) -> Iterator[ChoiceShown]:
 def settings(report: SetupReport) -> list[SettingShown]:
     found = [choice.setting for choice in choices(report) if choice.setting is not None]
     found += [wrong.setting for wrong in report.gas.wrong_gas]
-    return found + [each for jet in report.jets for each in (jet.bore, jet.input, jet.flow) if each is not None]
+    for jet in report.jets:
+        gauged = [each for one in jet.found for each in (one.bore, one.flow, one.of_flow, one.of_heat)]
+        found += [each for each in (jet.bore, jet.input, jet.flow, *gauged) if each is not None]
+    return found

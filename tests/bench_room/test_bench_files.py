@@ -62,6 +62,8 @@ MISTAKES = [
         "checks: {k: {label: l, do: Look., seconds: 5, results: {a: {label: a, causes: {c: often}}, b: {label: b}}}}",
         "unknown cause 'c'.",
     ),
+    ("faults", "lighting: [gas_leek]", "unknown caution 'gas_leek'. Did you mean 'gas_leak'?"),
+    ("faults", f"causes: {{c: {CAUSE.replace('who: owner', 'who: owner, lights: true')}}}", "is not the owner's."),
     ("faults", f"symptoms: {{s: {{{SEEN}}}}}", "either stops everything or has causes"),
     ("drills", f"- {{id: mine, series: number, name: 81, diameter: 0.3 mm, {SOURCE}}}", "'diameter' is in inches."),
     ("gases", METRIC_GAS, "'heating_value' is in Btu/ft3."),

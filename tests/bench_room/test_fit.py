@@ -1,4 +1,4 @@
-"""Which parts a name speaks of, the two answers, what to measure next, donors, order sheets, and what is printed."""
+"""Which parts a name speaks of, the two answers, what to measure next, and what is printed."""
 
 from __future__ import annotations
 
@@ -8,15 +8,14 @@ import math
 import numpy as np
 import pytest
 from hobmark.bench.fit import cells_now, part_fits, parts_meant
-from hobmark.bench.orders import blanks, donors
 from hobmark.bench.part_looks import bits_of, measure_looks, number_look, range_looks, settling_pair, unmeasured
 from hobmark.problems import Refused
 from hobmark.reasoning.chaining import engine_in_use
 from hobmark.reports.fit import FitReport
-from hobmark.reports.fit_findings import fit_report, is_warning
-from hobmark.reports.fit_text import fit_text, order_text
+from hobmark.reports.fit_findings import is_warning
+from hobmark.reports.fit_text import fit_text
 
-from .fitting import FARM, GREEN, held, kept, measured, read, shipped, the_range, told
+from .fitting import FARM, GREEN, held, kept, measured, read, report, shipped, the_range, told
 
 KESTREL = kept("kestrel-1950-crossed-bars-and-click")
 FIFTIES = kept("kestrel-1940-with-a-control-of-the-fifties")
@@ -24,10 +23,6 @@ FIFTIES = kept("kestrel-1940-with-a-control-of-the-fifties")
 
 def meant(name: str) -> list[str]:
     return [part for _, part in parts_meant(shipped().base, name)]
-
-
-def report(path: object = FARM, *asked: str, order: bool = False) -> FitReport:
-    return fit_report(the_range(path), "a case", asked, order=order)  # type: ignore[arg-type]
 
 
 # ---------------------------------------------------------------- names
@@ -173,63 +168,6 @@ def test_from_a_listing_a_measure_is_not_to_be_had() -> None:
     assert [look.here for look in measure_looks(held(examination, "bm-p-ob3"))] == [False] * 3
 
 
-# ---------------------------------------------------------------- donors and orders
-
-
-def test_donors_are_ranges_that_left_the_works_with_the_part() -> None:
-    found = {(donor.variant, donor.first, donor.last) for donor in donors(held(the_range(FARM), "wx-p-gr2"))}
-    assert found == {("hazel_plain", 1938, 1953), ("hazel_farm", 1939, 1955)}
-
-
-def test_the_commonest_donor_comes_first() -> None:
-    own = [donor for donor in donors(held(the_range(FARM), "wx-p-tb1")) if donor.part == "wx-p-tb1"]
-    assert [donor.ranges for donor in own] == sorted((donor.ranges for donor in own), reverse=True)  # type: ignore[type-var]
-
-
-def test_a_later_part_that_takes_its_place_can_be_had_from_donors_too() -> None:
-    assert "wx-p-tb2" in {donor.part for donor in donors(held(the_range(FARM), "wx-p-tb1"))}
-
-
-def test_beyond_a_break_there_is_no_donor() -> None:
-    assert "wx-p-tb3" not in {donor.part for donor in donors(held(the_range(FARM), "wx-p-tb2"))}
-
-
-def test_an_order_leaves_blank_what_nobody_measured() -> None:
-    rows = blanks(held(the_range(FARM, measures=measured("valve", {"body_length": "67 mm"})), "wx-p-va3"))
-    assert {row.measure: row.found for row in rows}["body_length"] == "67 mm"
-    assert {row.measure for row in rows} == set(shipped().base.kinds["valve"].dimensions)
-    assert [row.found for row in rows].count(None) == len(rows) - 1
-
-
-def test_an_order_sheet_asks_what_a_supplier_asks() -> None:
-    (sheet,) = report(FARM, "W 503", order=True).orders
-    assert (sheet.maker, sheet.hand, sheet.numbers) == ("Wexcombe Foundry", "either", ["W 503"])
-    assert "Hazel Farm" in sheet.model
-    assert any("rule" in picture for picture in sheet.pictures)
-    assert "only original" in (sheet.exchange or "")
-
-
-def test_an_order_of_a_critical_part_says_how_it_is_tested_once_on() -> None:
-    (sheet,) = report(FARM, "wx-p-va3", order=True).orders
-    assert sheet.test_after == held(the_range(FARM), "wx-p-va3").part.proved_by
-    assert f"Test once it is on: {sheet.test_after}" in " ".join(order_text(sheet).split())
-
-
-def test_a_serial_of_the_case_stands_on_the_order() -> None:
-    examination = the_range(kept("kestrel-1952-wearing-a-plovers-plate"))
-    (sheet,) = fit_report(examination, "a case", ["bm-p-gr7"], order=True).orders
-    assert sheet.serials == [seen.serial for seen in examination.case.observations if seen.serial]
-
-
-def test_no_order_sheet_is_made_for_a_part_that_must_not_be_put_there() -> None:
-    found = report(FARM, "JH-1", order=True)
-    assert (found.orders, len(found.not_ordered)) == ([], 1)
-
-
-def test_of_a_kind_the_likeliest_is_ordered() -> None:
-    assert [sheet.part for sheet in report(FARM, "grate", order=True).orders] == ["wx-p-gr2"]
-
-
 # ---------------------------------------------------------------- what is printed
 
 
@@ -245,11 +183,6 @@ def test_the_text_says_verdict_both_answers_and_cautions() -> None:
 def test_the_text_keeps_to_the_width(width: int) -> None:
     text = fit_text(report(FARM, "valve", "JH-1", "grate", order=True), width)
     assert max(map(len, text.splitlines())) <= width
-
-
-def test_each_dimension_of_an_order_has_a_source_or_is_not_given() -> None:
-    (sheet,) = report(FARM, "W 503", order=True).orders
-    assert all(row.sources for row in sheet.dimensions if row.wanted is not None)
 
 
 def test_the_report_is_the_same_read_back() -> None:

@@ -6,13 +6,11 @@ from typing import NamedTuple
 
 import pytest
 from hobmark.bench.fuel import LEANING, Evidence, FuelVerdict, judge, read_evidence
-from hobmark.bench.setup import evidence_in
 from hobmark.knowledge.schema.bench import Gas
-from hobmark.knowledge.schema.observations import Observation
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from .bases import base, examined
+from .bases import base
 
 MEASURED = {"jet_size", "pressure"}
 
@@ -41,7 +39,7 @@ CALLS = [
     ),
     HouseCall("one measurement alone", ("jet_size=54",), None, "one clue alone"),
     HouseCall("jets of natural gas and the owner says so", ("jet_size=54,55,54", "owner=natural"), Gas.NATURAL),
-    HouseCall("jets of bottled gas and high pressure", ("jet_size=66", "pressure=11 in wc"), Gas.BOTTLED),
+    HouseCall("jets of bottled gas and high pressure", ("jet_size=66,67", "pressure=11 in wc"), Gas.BOTTLED),
     HouseCall(
         "farm range with a regulator and a needle home",
         ("jet_size=68,66", "regulator=rear_add_on", "needle=screwed_home"),
@@ -67,11 +65,25 @@ CALLS = [
     HouseCall("half converted", ("jet_size=54,66", "pressure=4 in wc"), None, "converted by halves"),
     HouseCall(
         "plate of town gas on a range with natural jets",
-        ("jet_size=54", "plate_words=manufactured", "pressure=4 in wc"),
-        Gas.NATURAL,
+        ("jet_size=54,54", "plate_words=manufactured", "pressure=4 in wc"),
+        None,
+        "gas named on the plate (manufactured) speaks against natural gas",
+    ),
+    HouseCall(
+        "natural jets and a regulator added at the rear",
+        ("jet_size=54,55", "regulator=rear_add_on", "jet_hood=universal"),
+        None,
+        "regulator on the range (rear add on) speaks against natural gas",
+    ),
+    HouseCall("natural jets in hoods with two seats", ("jet_size=54,55", "jet_hood=universal"), Gas.NATURAL),
+    HouseCall(
+        "one jet, however much bears it out",
+        ("jet_size=54", "stamp=natural", "owner=natural", "plate_words=natural"),
+        None,
+        "one jet was gauged",
     ),
     HouseCall("a jet between two gases", ("jet_size=50", "jet_hood=adjustable"), None, "more than one gas"),
-    HouseCall("the same with a stamp", ("jet_size=54", "stamp=natural", "jet_hood=adjustable"), Gas.NATURAL),
+    HouseCall("the same with a stamp", ("jet_size=54,54", "stamp=natural", "jet_hood=adjustable"), Gas.NATURAL),
     HouseCall("flame colour and nothing else", ("flame_colour=blue",), None, "nothing was measured"),
     HouseCall("flame colour beside one measurement", ("flame_colour=yellow", "jet_size=54"), None, "one clue alone"),
     HouseCall("pressure and word, no jet gauged", ("pressure=4 in wc", "owner=natural"), None, "no jet was gauged"),
@@ -93,7 +105,7 @@ CALLS = [
         None,
         "the owner's word (bottled) speaks against",
     ),
-    HouseCall("pressure in millibars", ("pressure=27 mbar", "jet_size=0.84 mm"), Gas.BOTTLED),
+    HouseCall("pressure in millibars", ("pressure=27 mbar", "jet_size=0.84 mm,0.84 mm"), Gas.BOTTLED),
 ]
 
 
@@ -115,7 +127,25 @@ def test_the_colour_of_a_flame_changes_nothing() -> None:
 
 
 def test_what_would_settle_it_is_measured_first() -> None:
-    assert [each.clue for each in told().settling[:2]] == ["jet_size", "pressure"]
+    assert [each.clue for each in told("jet_size=54,55").settling[:2]] == ["pressure", "plate_words"]
+
+
+def test_before_anything_else_a_jet_is_gauged() -> None:
+    assert told().settling[0].clue == "jet_size"
+
+
+@pytest.mark.parametrize("clues", [(), ("owner=natural",), ("jet_size=54",)], ids=str)
+def test_no_burner_is_lit_for_a_pressure_before_jets_were_gauged(clues: tuple[str, ...]) -> None:
+    assert "pressure" not in {each.clue for each in told(*clues).settling}
+
+
+def test_after_one_jet_another_is_asked_for() -> None:
+    assert told("jet_size=54").settling[0].clue == "jet_size"
+
+
+def test_a_clue_of_one_mind_with_none_is_not_said_to_speak_against_it() -> None:
+    """Natural and bottled gas are as probable as each other."""
+    assert [each for each in told("regulator=rear_add_on", "jet_hood=universal").why if "against" in each] == []
 
 
 def test_a_clue_given_is_not_asked_for_again() -> None:
@@ -138,6 +168,14 @@ def clues_known() -> st.SearchStrategy[list[Evidence]]:
     return st.lists(st.sampled_from(given_), max_size=8)
 
 
+@pytest.mark.parametrize("size", ["47", "54", "66", "1.4 mm"])
+@settings(max_examples=60)
+@given(data=st.data())
+def test_one_jet_alone_never_gets_a_gas_named(size: str, data: st.DataObject) -> None:
+    others = [each for each in data.draw(clues_known()) if each.clue != "jet_size"]
+    assert judge([Evidence("jet_size", size), *others], base()).gas is None
+
+
 @settings(max_examples=300)
 @given(clues_known())
 def test_without_a_measurement_nothing_is_ever_named(clues: list[Evidence]) -> None:
@@ -151,7 +189,7 @@ def rather_one_gas() -> st.SearchStrategy[tuple[list[Evidence], Evidence]]:
     others = {name: sorted(clue.values) for name, clue in table.clues.items() if name not in MEASURED and clue.values}
     others["pressure"] = ["4 in wc", "7 in wc", "11 in wc"]
     clue = st.sampled_from([(name, value) for name, values in others.items() for value in values])
-    jet = st.sampled_from(("47", "54", "56", "58", "60", "66"))
+    jet = st.sampled_from(("47,47", "54,54", "56,56", "58,58", "60,60", "66,66"))
     return st.tuples(jet, st.lists(clue, min_size=1, max_size=6, unique_by=lambda each: each[0])).flatmap(
         lambda drawn: st.tuples(
             st.just([Evidence("jet_size", drawn[0]), *(Evidence(*each) for each in drawn[1])]),
@@ -186,9 +224,16 @@ def test_no_gas_is_named_that_the_jets_alone_lean_away_from(drawn: tuple[list[Ev
     assert verdict.gas is None or verdict.gas in jets.speaks_for(LEANING)
 
 
+@settings(max_examples=300)
+@given(rather_one_gas())
+def test_no_gas_is_named_that_any_clue_leans_away_from(drawn: tuple[list[Evidence], Evidence]) -> None:
+    verdict = judge(drawn[0], base())
+    assert verdict.gas is None or not [each for each in verdict.weighed if each.speaks_against(verdict.gas)]
+
+
 def test_a_clue_that_spoke_against_a_gas_held_its_name_back() -> None:
     """Whoever leaves out what speaks against a gas gets it named: a verdict knows only what was given."""
-    clues = ("jet_size=54", "stamp=natural")
+    clues = ("jet_size=54,54", "stamp=natural")
     assert (told(*clues, "owner=bottled").gas, told(*clues).gas) == (None, Gas.NATURAL)
 
 
@@ -230,34 +275,3 @@ def test_the_chances_add_up(clues: list[Evidence]) -> None:
 def test_a_clue_that_cannot_be_is_refused(clue: str, said: str) -> None:
     with pytest.raises(ValueError, match=said):
         read_evidence(clue, base())
-
-
-def test_the_case_itself_holds_clues() -> None:
-    plate = Observation.model_validate({"plate_text": "MODEL 36 / FOR L.P. GAS ONLY", "found_on": "rating_plate"})
-    clues = evidence_in(examined(plate, jet_hood="universal", regulator="rear_add_on"))
-    assert set(clues) == {
-        Evidence("jet_hood", "universal"),
-        Evidence("regulator", "rear_add_on"),
-        Evidence("plate_words", "bottled"),
-    }
-
-
-@pytest.mark.parametrize(
-    "text",
-    ["NATURAL GAS OR PROPANE", "FOR NATURAL OR L.P. GAS", "NATURAL / MANUFACTURED GAS", "MANUFACTURED OR NATURAL GAS"],
-)
-def test_a_plate_that_names_two_gases_is_no_clue(text: str) -> None:
-    plate = Observation.model_validate({"plate_text": text, "found_on": "rating_plate"})
-    assert evidence_in(examined(plate)) == ()
-
-
-@pytest.mark.parametrize("clue", ["jet_hood", "regulator"])
-def test_a_clue_that_is_a_feature_has_its_values(clue: str) -> None:
-    table = base().bench.fuel
-    assert table is not None
-    assert set(table.clues[clue].values) == set(base().features[clue].value_ids)
-
-
-def test_a_plate_that_says_who_manufactured_the_range_names_no_gas() -> None:
-    plate = Observation.model_validate({"plate_text": "MANUFACTURED BY WEXCOMBE FOUNDRY", "found_on": "rating_plate"})
-    assert evidence_in(examined(plate)) == ()

@@ -50,8 +50,13 @@ def test_a_setting_cannot_be_changed_afterwards() -> None:
 
 
 def test_a_setting_is_said_in_both_systems_of_units() -> None:
-    said = Setting(**(WHOLE | {"aim": None})).text
+    said = Setting(**(WHOLE | {"aim": None, "mark": Mark.SINGLE})).text
     assert said == "3/8 to 1/2 in. (9.53 to 12.7 mm)"
+
+
+def test_a_habit_of_the_trade_is_not_said_to_a_tenth_of_a_millimetre() -> None:
+    said = Setting(**(WHOLE | {"aim": None})).text
+    assert said == "3/8 to 1/2 in. (10 to 13 mm)"
 
 
 @pytest.mark.parametrize("field", ["unit", "source", "mark", "cautions", "text"])

@@ -182,7 +182,7 @@ def test_a_gas_named_gives_its_values_alone_and_says_who_named_it() -> None:
 
 
 def test_a_gas_named_against_the_clues_is_a_contradiction() -> None:
-    clues = [Evidence("jet_size", "54"), Evidence("pressure", "4 in wc")]
+    clues = [Evidence("jet_size", "54,54"), Evidence("pressure", "4 in wc")]
     report = set_up(unknown(), "x", gas=Gas.BOTTLED, evidence=clues)
     assert "the clues say natural gas. Nothing is lit" in report.gas.contradictions[0]
 

@@ -7,11 +7,12 @@ import re
 import pytest
 from hobmark.bench.jets import altitude_of
 from hobmark.knowledge.schema.bench import Gas, Work
+from hobmark.reports.html import setup_page
 from hobmark.reports.setup import set_up
 from hobmark.reports.setup_text import setup_text
 
-from .bases import base
-from .sheets import sheet, steps, unknown
+from .bases import base, examined
+from .sheets import farm_kitchen, sheet, steps, unknown
 
 ORDER = [
     ("asbestos", "burner_seats"),
@@ -117,6 +118,25 @@ def test_a_check_lets_no_gas_gather(check: str, words: str) -> None:
 )
 def test_a_symptom_first_says_what_is_no_longer_used(symptom: str, words: str) -> None:
     assert words in " ".join(base().bench.faults.symptoms[symptom].do)
+
+
+FARM = {"back_stamp": "town_country", "regulator": "rear_add_on"}
+"""Looks that a rule of Wexcombe, invented, draws a caution from."""
+
+
+def test_the_cautions_of_rules_that_fired_stand_in_the_head_of_the_sheet() -> None:
+    text = " ".join(setup_text(set_up(examined(**FARM), "x")).split())
+    told = text.index("!! If a Wexcombe: Probably built for export or bottled gas, so the jets may be for another gas")
+    assert told < text.index("The range, by what is known")
+
+
+def test_they_stand_on_the_page_as_well() -> None:
+    assert "Probably built for export or bottled gas" in setup_page(set_up(examined(**FARM), "x"))
+
+
+def test_once_a_maker_is_settled_the_cautions_of_one_that_is_ruled_out_are_gone() -> None:
+    told = [each.says for each in set_up(farm_kitchen(), "x").by_rules]
+    assert [each.partition(":")[0] for each in told] == ["If a Wexcombe"]
 
 
 def test_up_high_the_heat_that_a_makers_paper_states_is_said_to_be_that_at_sea_level() -> None:

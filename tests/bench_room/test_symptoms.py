@@ -13,8 +13,9 @@ from .bases import base
 STOPPING = ("smell_of_gas", "co_alarm")
 
 
-def looked(symptom: str, *found: str) -> Search:
-    return search(base(), symptom, [(each.partition("=")[0], each.partition("=")[2]) for each in found])
+def looked(symptom: str, *found: str, gas_known: bool = True) -> Search:
+    told = [(each.partition("=")[0], each.partition("=")[2]) for each in found]
+    return search(base(), symptom, told, gas_known=gas_known)
 
 
 @pytest.mark.parametrize("symptom", STOPPING)
@@ -53,7 +54,9 @@ CALLS = [
     House("lazy_flames", (), "foil_on_bottom"),
     House("flames_lift", (), "air_too_much"),
     House("yellow_flames", (), "air_too_little"),
-    House("oven_will_not_light", (), "oven_pilot_seen"),
+    House("oven_will_not_light", (), "clock_on_automatic"),
+    House("oven_will_not_light", ("clock_on_automatic=not_seen",), "oven_pilot_seen"),
+    House("oven_will_not_light", ("clock_on_automatic=not_seen", "oven_pilot_seen=no"), "oven_pilot_out"),
     House("oven_runs_hot", ("dial_slipped=not_seen", "bulb_misplaced=not_seen"), "dial_turned"),
     House("valve_stiff", (), "knob_binds"),
 ]
@@ -99,6 +102,12 @@ def test_chances_add_up_and_fall() -> None:
     chances = [each.chance for each in looked("flames_lift").causes]
     assert sum(chances) == pytest.approx(1)
     assert chances == sorted(chances, reverse=True)
+
+
+def test_no_symptom_is_left_out_where_one_is_not_known() -> None:
+    with pytest.raises(ValueError, match="Those there are: ") as refused:
+        looked("foo")
+    assert [name for name in base().bench.faults.symptoms if name not in str(refused.value)] == []
 
 
 @pytest.mark.parametrize(

@@ -50,8 +50,8 @@ def test_the_json_names_verdict_and_both_answers(hobmark: Hobmark) -> None:
 
 
 def test_an_order_sheet_is_printed_where_one_is_asked_for(hobmark: Hobmark) -> None:
-    assert "ORDER SHEET" not in hobmark("fit", FARM, "W 503").out
-    assert "ORDER SHEET" in hobmark("fit", FARM, "W 503", "--order").out
+    assert "ORDER SHEET" not in hobmark("fit", FARM, "grate").out
+    assert "ORDER SHEET" in hobmark("fit", FARM, "grate", "--order").out
 
 
 def test_no_order_sheet_is_printed_for_what_must_not_be_put_there(hobmark: Hobmark) -> None:

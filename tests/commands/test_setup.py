@@ -49,6 +49,16 @@ def test_clues_that_contradict_each_other_are_a_warning(sheet: Sheet) -> None:
     assert "contradict each other" in " ".join(done.out.split())
 
 
+def test_a_gas_named_against_a_clue_of_the_case_is_a_warning(sheet: Sheet) -> None:
+    done = sheet("--fuel", "natural")
+    assert done.code == 1
+    assert "!! you named natural gas; what speaks against it: regulator" in " ".join(done.out.split())
+
+
+def test_one_jet_names_no_gas_where_the_regulator_speaks_for_another(sheet: Sheet) -> None:
+    assert "GAS: Cannot tell" in sheet("--clue", "jet_size=54").out
+
+
 def test_a_gas_that_is_named_alone_is_set_out_for(sheet: Sheet) -> None:
     assert "GAS: Set out for natural gas, as you named it." in sheet("--fuel", "natural").out
 
@@ -64,6 +74,8 @@ def test_a_gas_that_is_named_alone_is_set_out_for(sheet: Sheet) -> None:
             ("--altitude", "14000 ft"),
             "--altitude: the rule holds from 0 to 10,000 ft. Ask the gas supplier above that.",
         ),
+        (("--altitude", "high"), "--altitude: 'high' is no height. Write it with its unit, as 5000 ft or 1500 m."),
+        (("--symptom", "foo"), "--symptom: unknown symptom 'foo'. Those there are: smell_of_gas, co_alarm,"),
         (("--fuel", "coal"), "coal"),
     ],
 )

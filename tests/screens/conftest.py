@@ -82,11 +82,18 @@ At = Callable[..., AbstractAsyncContextManager[Driven]]
 """Start the program on its bench page, and press keys there."""
 
 
+@pytest.fixture(params=[NARROW, pytest.param(LOW, marks=pytest.mark.long)], ids=["50x30", "80x24"])
+def bench_size(request: pytest.FixtureRequest) -> tuple[int, int]:
+    """The narrower of the two always, the other with the long tests: each flow at the bench takes seconds."""
+    found: tuple[int, int] = request.param
+    return found
+
+
 @pytest.fixture
-def bench(opened: Open, shipped: Compiled, size: tuple[int, int]) -> At:
+def bench(opened: Open, shipped: Compiled, bench_size: tuple[int, int]) -> At:
     @asynccontextmanager
     async def start(*keys: str, text: str = FARM) -> AsyncIterator[Driven]:
-        async with opened(size, text=text, compiled=shipped) as driven:
+        async with opened(bench_size, text=text, compiled=shipped) as driven:
             await driven.press("b", *keys)
             yield driven
 

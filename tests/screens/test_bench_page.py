@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hobmark.knowledge.schema.bench import Gas
 from hobmark_tui.screens.bench import BenchScreen
 from hobmark_tui.screens.examine import ExamineScreen
 from textual.widgets import Footer, Input
@@ -40,7 +41,10 @@ async def test_a_symptom_shows_what_comes_first_its_cautions_and_the_most_tellin
     async with bench("3") as driven:
         assert "First: Smell first and air the room" in driven.text()
         assert "! No flame near gas" in driven.text()
-        assert "Check next: is it this: pilot is out? about 10 s, our estimate; owner may" in driven.text()
+        assert (
+            "Check next: is it this: pilot is out, with the gas on? about 10 s, our estimate; owner may"
+            in driven.text()
+        )
         assert "What may be behind it (our estimate, no source) 25%" in driven.text()
         assert driven.numbered() == ["yes", "no"]
 
@@ -48,13 +52,26 @@ async def test_a_symptom_shows_what_comes_first_its_cautions_and_the_most_tellin
 async def test_an_outcome_by_number_moves_the_chances_and_asks_the_next_check(bench: At) -> None:
     async with bench("3", "2") as driven:
         assert "Check next: is it this: flash tube's tip is not in the burner's hole?" in driven.text()
-        assert "✓ is it this: pilot is out: no" in driven.text()
+        assert "✓ is it this: pilot is out, with the gas on: no" in driven.text()
         assert "its file has no place for them" in driven.text()
+
+
+async def test_what_lights_gas_is_held_back_while_the_gas_is_unknown(bench: At) -> None:
+    async with bench("3") as driven:
+        assert "Held back Not while the gas is not known." in driven.text()
+        assert "- does a match held at the port light it?" in driven.text()
+
+
+async def test_nothing_is_held_back_once_the_gas_was_named_on_the_set_up_page(bench: At) -> None:
+    async with bench("3", "t", "g", "down", "down", "enter", "q") as driven:
+        assert isinstance(driven.app.screen, BenchScreen)
+        assert driven.app.screen.desk.bench.gas is Gas.BOTTLED
+        assert "Held back" not in driven.text()
 
 
 async def test_the_last_check_is_taken_back(bench: At) -> None:
     async with bench("3", "2", "u") as driven:
-        assert "Check next: is it this: pilot is out?" in driven.text()
+        assert "Check next: is it this: pilot is out, with the gas on?" in driven.text()
         assert "✓" not in driven.text()
 
 
@@ -81,7 +98,7 @@ async def test_what_was_checked_is_there_when_one_comes_back(bench: At) -> None:
     async with bench("3", "2", "q") as driven:
         assert isinstance(driven.app.screen, ExamineScreen)
         await driven.press("b")
-        assert "✓ is it this: pilot is out: no" in driven.text()
+        assert "✓ is it this: pilot is out, with the gas on: no" in driven.text()
 
 
 async def test_the_checks_of_one_symptom_do_not_count_for_another(bench: At) -> None:

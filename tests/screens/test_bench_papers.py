@@ -63,7 +63,7 @@ async def test_a_folder_that_takes_no_paper_is_told_and_nothing_is_lost(bench: A
     async with bench("3", "2", "o", "enter") as driven:
         await driven.type("no/such/folder/report.html")
         assert driven.label("written").startswith("Not written: ")
-        assert "✓ is it this: pilot is out: no" in driven.text()
+        assert "✓ is it this: pilot is out, with the gas on: no" in driven.text()
 
 
 async def test_a_paper_on_a_full_disk_is_told_and_none_is_left_by_halves(

@@ -96,14 +96,14 @@ async def test_a_look_that_would_settle_it_is_asked_on_the_page_of_looks(bench: 
 async def test_the_sheet_cannot_tell_the_gas_until_it_is_named(bench: At) -> None:
     async with bench("t") as driven:
         assert "Cannot tell which gas" in driven.label("says")
-        await driven.press("g", "down", "enter")
-        assert driven.label("says").startswith("Set out for natural gas, as you named it.")
-        assert "GAS: Set out for natural gas, as you named it." in driven.text()
+        await driven.press("g", "down", "down", "enter")
+        assert driven.label("says").startswith("Set out for bottled gas (propane), as you named it.")
+        assert "GAS: Set out for bottled gas" in driven.text()
 
 
 async def test_clues_name_the_gas_and_the_last_is_taken_back(bench: At) -> None:
     async with bench("t", "c", "down", "enter") as driven:
-        await driven.type("70")
+        await driven.type("69,69")
         assert driven.label("says").startswith("Set for bottled gas (propane), by the clues given.")
         await driven.press("u")
         assert driven.label("says").startswith("Cannot tell")
@@ -111,7 +111,7 @@ async def test_clues_name_the_gas_and_the_last_is_taken_back(bench: At) -> None:
 
 async def test_a_clue_that_contradicts_the_named_gas_stands_above_the_sheet(bench: At) -> None:
     async with bench("t", "c", "down", "enter") as driven:
-        await driven.type("70")
+        await driven.type("69,69")
         await driven.press("g", "down", "enter")
         assert driven.label("says").startswith("!! you named natural gas; the clues say bottled gas (propane).")
 

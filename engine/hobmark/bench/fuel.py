@@ -2,9 +2,9 @@
 
 P(gas | clues) is in proportion to P(gas) times the words of every clue as numbers, with clues taken as independent
 given the gas. A jet's bore d is weighed by ln(input(d, gas) / burner_input), normal with standard deviation
-ln(burner_spread). Several jets count once, by their median, since one hand drilled them. Nothing is named while no jet
-was gauged (a pressure is that of the gas laid on), against what the bores alone lean to or any clue says strongly, from
-one clue alone, below `enough`, or while two clues contradict each other.
+ln(burner_spread). Several jets count once, by their median, since one hand drilled them. Nothing is named while fewer
+than two jets were gauged (one may have been changed, and a pressure is that of the gas laid on), against what the bores
+alone or any clue leans to, from one clue alone, below `enough`, or while two clues contradict each other.
 """
 
 from __future__ import annotations
@@ -15,17 +15,24 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from statistics import median_low
 
-from hobmark.bench.gas import drill_called, jet_input
+from hobmark.bench.gas import jet_input
+from hobmark.bench.jets import Gauged, read_gauged
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Kind, Unit, read_quantity
 from hobmark.knowledge.schema.bench import JET_SIZE, PRESSURE, PRESSURE_BANDS, FuelTable, Gas, GasRow
 from hobmark.knowledge.vocabulary import HowOften
-from hobmark.problems import did_you_mean, one_of, shown
+from hobmark.problems import one_of, shown
 
 LEAST_SHARE = 0.02
 """Least density of a bore beside that at the middle: an odd burner never rules a gas out."""
 LEANING = 1.25
 """Factor on the odds from which the bores alone lean to another gas; then none is named, whatever else is said."""
+AGAINST = 1.5
+"""The same of any other clue: it speaks against a gas that it makes so many times less likely than the best."""
+LEADS = 0.5
+"""Above this probability a gas is the one that the clues point to."""
+JETS_ENOUGH = 2
+"""Jets to gauge before a gas may be named: one alone may have been changed."""
 MOST_PRESSURE = 28.0
 """in. w.c. (about 1 psi); what is read above it is a slip, or an emergency."""
 
@@ -52,6 +59,15 @@ class Weighed:
         """The gases that it leaves standing: none of them is `strong` times less likely than the best."""
         best = max(self.chances.values())
         return frozenset(gas for gas, chance in self.chances.items() if chance * strong > best)
+
+    def speaks_against(self, gas: Gas) -> bool:
+        """Whether it leans to another gas."""
+        return gas not in self.speaks_for(LEANING if self.clue == JET_SIZE else AGAINST)
+
+    @property
+    def told(self) -> str:
+        """The clue with what it is."""
+        return f"{self.label} ({self.said})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,9 +133,10 @@ def judge(given: Sequence[Evidence], base: KnowledgeBase) -> FuelVerdict:
     chances = _posterior(table.before, weighed, base.wording.often)
     contradictions = (*_contradictions(weighed, table.strong), *_jets_apart(once, base))
     best = max(chances, key=lambda gas: (chances[gas], gas.value))
-    lacking = tuple(_lacking(weighed, contradictions, best, chances[best], table))
+    gauged = gauged_in(once, base)
+    lacking = (*contradictions, *_lacking(weighed, len(gauged), best, chances[best], base))
     because = lacking or tuple(f"{each.label}: {each.said}" for each in weighed)
-    left = [name for name in table.clues if name not in {each.clue for each in once}]
+    given_once = {each.clue for each in once}
     return FuelVerdict(
         gas=None if lacking else best,
         chances=chances,
@@ -127,8 +144,13 @@ def judge(given: Sequence[Evidence], base: KnowledgeBase) -> FuelVerdict:
         refused=refused,
         contradictions=contradictions,
         why=because,
-        settling=_settling(left, table),
+        settling=_settling([name for name in table.clues if name not in given_once], len(gauged), table),
     )
+
+
+def gauged_in(given: Sequence[Evidence], base: KnowledgeBase) -> list[Gauged]:
+    """Every jet that was gauged."""
+    return [jet for each in given if each.clue == JET_SIZE for jet in read_gauged(each.value, base)]
 
 
 def _jets_together(given: Sequence[Evidence]) -> tuple[Evidence, ...]:
@@ -146,33 +168,33 @@ def _posterior(
     return {gas: mass[gas] / total for gas in Gas}
 
 
-def _lacking(
-    weighed: Sequence[Weighed], contradictions: Sequence[str], best: Gas, chance: float, table: FuelTable
-) -> list[str]:
-    """Why no gas may be named, `best` with its chance included; empty where that one may."""
-    lacking = list(contradictions)
+def _lacking(weighed: Sequence[Weighed], gauged: int, best: Gas, chance: float, base: KnowledgeBase) -> list[str]:
+    """Why no gas may be named, `best` with its chance included; empty where that one may but for contradictions."""
+    lacking = []
     jets = next((each for each in weighed if each.clue == JET_SIZE), None)
     if not any(each.measured for each in weighed):
         lacking.append("nothing was measured: neither the bore of a jet nor the pressure.")
     elif jets is None:
         lacking.append("no jet was gauged: a pressure tells which gas is laid on, not for which the jets were drilled.")
-    elif best not in jets.speaks_for(LEANING):
+    elif jets.speaks_against(best):
         lacking.append("the bores of the jets alone fit another gas better than the one the other clues speak for.")
+    if 0 < gauged < JETS_ENOUGH:
+        lacking.append("one jet was gauged, and that one may have been changed; a second must bear it out.")
     lacking += [
-        f"{each.label} ({each.said}) speaks against the gas that all of it together points to."
+        f"{each.told} speaks against {base.bench.gases[best].label}, to which the rest points."
         for each in weighed
-        if not contradictions and best not in each.speaks_for(table.strong)
+        if chance > LEADS and each is not jets and each.speaks_against(best)
     ]
     if len({each.clue for each in weighed}) < 2:
         lacking.append("one clue alone names no gas; a second one must bear it out.")
-    if chance < table.enough:
+    if chance < fuel_table(base).enough:
         lacking.append("what is known leaves more than one gas possible.")
     return lacking
 
 
 def _contradictions(weighed: Sequence[Weighed], strong: float) -> list[str]:
     return [
-        f"{first.label} ({first.said}) and {second.label} ({second.said}) contradict each other."
+        f"{first.told} and {second.told} contradict each other."
         for first, second in itertools.combinations(weighed, 2)
         if not first.speaks_for(strong) & second.speaks_for(strong)
     ]
@@ -181,7 +203,7 @@ def _contradictions(weighed: Sequence[Weighed], strong: float) -> list[str]:
 def _jets_apart(given: Sequence[Evidence], base: KnowledgeBase) -> list[str]:
     """Jets of one range that are for different gases: it was converted by halves."""
     strong = fuel_table(base).strong
-    jets = sorted({bore for each in given if each.clue == JET_SIZE for bore in _bores(each.value, base)})
+    jets = sorted({jet.inches for jet in gauged_in(given, base)})
     if len(jets) < 2:
         return []
     first, last = (_speaking(jet, base, strong) for jet in (jets[0], jets[-1]))
@@ -198,8 +220,7 @@ def _weigh(evidence: Evidence, base: KnowledgeBase) -> Weighed:
     """One clue against the table; ValueError for a value it does not take."""
     clue = fuel_table(base).clues[evidence.clue]
     if evidence.clue == JET_SIZE:
-        bores = _bores(evidence.value, base)
-        chances = _bore_chances(median_low(bores), base)
+        chances = _bore_chances(median_low(jet.inches for jet in read_gauged(evidence.value, base)), base)
         return Weighed(evidence.clue, clue.label, f"drill {evidence.value}", clue.measured, chances)
     value, said = evidence.value, evidence.value.replace("_", " ")
     if evidence.clue == PRESSURE:
@@ -221,24 +242,6 @@ def _band(text: str, table: FuelTable) -> str:
     return PRESSURE_BANDS[sum(pressure > edge for edge in edges)]
 
 
-def _bores(text: str, base: KnowledgeBase) -> list[float]:
-    """Bores in in., from drill names or lengths parted by commas."""
-    bores = []
-    for name in text.split(","):
-        drill = drill_called(name, base.bench.drills)
-        if drill is not None:
-            bores.append(drill.inches)
-            continue
-        try:
-            bores.append(read_quantity(name, Kind.LENGTH).to(Unit.INCH))
-        except ValueError:
-            near = did_you_mean(name, [drill.name for drill in base.bench.drills])
-            raise ValueError(f"'{shown(name.strip())}' is no drill and no length. Write 54 or 1.4 mm.{near}") from None
-    if any(not 0.008 <= bore <= 0.25 for bore in bores):
-        raise ValueError(f"'{shown(text)}' is no jet of a range. Write the drill that just enters, as 54.")
-    return bores
-
-
 def _bore_chances(bore: float, base: KnowledgeBase) -> dict[Gas, float]:
     table = fuel_table(base)
     usual = read_quantity(table.burner_input).to(Unit.BTU_H)
@@ -251,11 +254,12 @@ def _density(bore: float, gas: GasRow, usual: float, spread: float) -> float:
     return math.exp(-away * away / 2)
 
 
-def _settling(left: Sequence[str], table: FuelTable) -> tuple[Settling, ...]:
-    """What would tell more: measurements first, then the quickest."""
+def _settling(left: Sequence[str], gauged: int, table: FuelTable) -> tuple[Settling, ...]:
+    """What would tell more, measurements first, then the quickest. Pressure takes a burner alight: not before a jet."""
+    more = (JET_SIZE,) if 0 < gauged < JETS_ENOUGH else ()
     found = [
         Settling(name, clue.label, clue.do, clue.seconds, clue.measured)
-        for name in left
-        if (clue := table.clues[name]).refused is None
+        for name in (*more, *left)
+        if (clue := table.clues[name]).refused is None and (gauged >= JETS_ENOUGH or name != PRESSURE)
     ]
     return tuple(sorted(found, key=lambda each: (not each.measured, each.seconds, each.clue)))

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from hobmark.bench.gas import (
     ALTITUDE_FROM_FT,
     DrillChoice,
     bore_at_altitude,
+    drill_called,
     flow,
     input_at_altitude,
     jet_bore,
@@ -19,6 +21,7 @@ from hobmark.bench.settings import Setting
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Kind, Quantity, Unit, quantity, read_quantity
 from hobmark.knowledge.schema.bench import Gas, GasRow, Mark
+from hobmark.problems import did_you_mean, shown
 
 FORMULA = "Q = 1658.5 K A sqrt(H/S), K 0.90 (BCcampus Plumbing, Appendix 2; a process-heating magazine)"
 """What every flow is computed with."""
@@ -29,6 +32,10 @@ ALTITUDE_RULE = (
 """What every figure at an altitude rests on."""
 CAUTIONS = ("wrong_gas", "gas_leak")
 """Ids of the cautions that any figure of a jet bears."""
+AMISS = 0.10
+"""Share of the heat by which a jet found may give more or less before it is warned of; our estimate, no source."""
+LEAST_BORE, MOST_BORE = 0.008, 0.25
+"""in.; what is finer or wider is no jet of a range."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +57,10 @@ class Jet:
 
 def altitude_of(text: str) -> Quantity:
     """An altitude from `5000 ft` or `1500 m`; ValueError for what is none, or beyond where the rule was checked."""
-    height = read_quantity(text, Kind.LENGTH)
+    try:
+        height = read_quantity(text, Kind.LENGTH)
+    except ValueError:
+        raise ValueError(f"'{shown(text)}' is no height. Write it with its unit, as 5000 ft or 1500 m.") from None
     bore_at_altitude(1.0, height.to(Unit.FOOT))
     return height
 
@@ -64,18 +74,82 @@ def jet_for(base: KnowledgeBase, heat: Quantity, gas: Gas, feet: float = 0.0) ->
     wanted = input_at_altitude(sea_level, feet)
     passed = flow(chosen.nearest.inches, row.inches_of_water, row.gravity_to_air)
 
-    def setting(number: float, unit: Unit) -> Setting:
-        return Setting(quantity(number, unit), None, None, source, mark, CAUTIONS)
+    def setting(number: float, unit: Unit, written: str | None = None) -> Setting:
+        return _setting(number, unit, written, source, mark)
 
-    bore = Quantity(read_quantity(chosen.nearest.diameter).number, Unit.INCH, f"{chosen.nearest.inches:.4f}")
     return Jet(
         gas=gas,
         drill=chosen,
-        bore=Setting(bore, None, None, source, mark, CAUTIONS),
+        bore=setting(chosen.nearest.inches, Unit.INCH, f"{chosen.nearest.inches:.4f}"),
         input=setting(wanted, Unit.BTU_H),
         flow=None if feet >= ALTITUDE_FROM_FT else setting(passed, Unit.CUBIC_FOOT_H),
         feet=feet,
         for_comparing=row.mark is Mark.ASSUMED,
+    )
+
+
+def _setting(number: float, unit: Unit, written: str | None, source: str, mark: Mark) -> Setting:
+    return Setting(Quantity(Fraction(number), unit, written), None, None, source, mark, CAUTIONS)
+
+
+@dataclass(frozen=True, slots=True)
+class Gauged:
+    """A jet as it was gauged: the drill that just enters, or its bore as written; the bore in in."""
+
+    called: str
+    inches: float
+
+
+def read_gauged(text: str, base: KnowledgeBase) -> list[Gauged]:
+    """Jets from drill names or lengths with commas between; ValueError for what is no jet of a range."""
+    jets = []
+    for name in text.split(","):
+        drill = drill_called(name, base.bench.drills)
+        if drill is not None:
+            jets.append(Gauged(drill.called, drill.inches))
+            continue
+        try:
+            jets.append(Gauged(name.strip(), read_quantity(name, Kind.LENGTH).to(Unit.INCH)))
+        except ValueError:
+            near = did_you_mean(name, [drill.name for drill in base.bench.drills])
+            raise ValueError(f"'{shown(name.strip())}' is no drill and no length. Write 54 or 1.4 mm.{near}") from None
+    if any(not LEAST_BORE <= jet.inches <= MOST_BORE for jet in jets):
+        raise ValueError(f"'{shown(text)}' is no jet of a range. Write the drill that just enters, as 54.")
+    return jets
+
+
+@dataclass(frozen=True, slots=True)
+class FoundJet:
+    """A jet that was gauged beside the one reckoned, on the same gas at the same height.
+
+    `of_flow` is its flow as a multiple of that of the nearest drill, (d/d_drill)^2; `of_heat` its heat as a multiple of
+    what is wanted, (d/d_exact)^2. `flow` is None where that of `Jet` is. `amiss`: `of_heat` is beyond AMISS.
+    """
+
+    called: str
+    bore: Setting
+    flow: Setting | None
+    of_flow: Setting
+    of_heat: Setting
+    amiss: bool
+
+
+def beside(base: KnowledgeBase, jet: Jet, found: Gauged) -> FoundJet:
+    """A jet that was gauged against the one that was reckoned."""
+    row, source, mark = base.bench.gases[jet.gas], jet.bore.source, jet.bore.mark
+    of_flow, of_heat = (found.inches / jet.drill.nearest.inches) ** 2, (found.inches / jet.drill.bore) ** 2
+
+    def times(number: float) -> Setting:
+        return _setting(number, Unit.TIMES, f"{number:.2f}", source, mark)
+
+    passed = flow(found.inches, row.inches_of_water, row.gravity_to_air)
+    return FoundJet(
+        called=found.called,
+        bore=_setting(found.inches, Unit.INCH, f"{found.inches:.4f}", source, mark),
+        flow=_setting(passed, Unit.CUBIC_FOOT_H, None, source, mark) if jet.flow is not None else None,
+        of_flow=times(of_flow),
+        of_heat=times(of_heat),
+        amiss=abs(of_heat - 1) > AMISS,
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hobmark.knowledge.quantities import Quantity
 from hobmark.knowledge.schema.bench import Amount, Mark
@@ -40,12 +40,19 @@ class Setting:
 
     @property
     def text(self) -> str:
-        """The setting in words, in its own unit and in the others."""
+        """The setting in words, in its own unit and in the others, no finer than what it rests on."""
         said = _said(self.aim, self.low, self.high)
-        spread = [each.in_other_units() if each is not None else None for each in (self.aim, self.low, self.high)]
+        spread = [self._elsewhere(each) if each is not None else None for each in (self.aim, self.low, self.high)]
         count = len(self.stated[0].in_other_units())
         others = [_said(*(row[i] if row is not None else None for row in spread)) for i in range(count)]
         return f"{said} ({'; '.join(others)})" if others else said
+
+    def _elsewhere(self, number: Quantity) -> tuple[Quantity, ...]:
+        """A number in other units; a habit of the trade is known to no tenth of a millimetre."""
+        others = number.in_other_units()
+        if self.mark is not Mark.COMMON_PRACTICE:
+            return others
+        return tuple(replace(each, written=f"{round(each.number)}") if each.number >= 1 else each for each in others)
 
 
 def setting_of(amount: Amount, source: str, mark: Mark, cautions: tuple[str, ...]) -> Setting | None:

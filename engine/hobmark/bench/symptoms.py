@@ -5,20 +5,20 @@ check, which parts the causes, or the proof of one cause, which ends the search 
 cheapest order is by falling P(cause)/cost (Heckerman, Breese and Rommelse 1995, CACM 38(3):49-57), and its expected
 cost is ECR. A check k is taken if its cost + sum over its outcomes of P(outcome) ECR(state after) is less than going on
 without it, with as many checks after it as may be looked ahead. A cause counts as found when its own proof was seen:
-nothing is condemned because nothing else is left.
+nothing is condemned because nothing else is left. While the gas of the range is not known no act is named that lights
+gas or lets it out: such checks are left out, such proofs wait, and the search ends where nothing else may be looked at.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Container, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.schema.bench import Work
-from hobmark.knowledge.schema.faults import Check, FaultTable, Symptom
+from hobmark.knowledge.schema.faults import Check, FaultTable, Proof, Symptom
 from hobmark.knowledge.vocabulary import HowOften
-from hobmark.problems import one_of, shown
+from hobmark.problems import did_you_mean, one_of, shown
 
 LOOK_AHEAD = 2
 """Checks in a row that are thought of before one is chosen."""
@@ -40,12 +40,16 @@ class Splitting:
 
 @dataclass(frozen=True, slots=True)
 class FaultProblem:
-    """Causes with what their proofs cost, what is likely beforehand, and the checks that part them."""
+    """Causes with what their proofs cost, what is likely beforehand, and the checks that part them.
+
+    `held`: places of the causes whose proof may not be taken now.
+    """
 
     causes: tuple[str, ...]
     before: Causes
     costs: tuple[float, ...]
     checks: tuple[Splitting, ...]
+    held: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +70,9 @@ def cost_in_order(state: Causes, costs: Sequence[float], order: Sequence[int]) -
     return total
 
 
-def proof_order(state: Causes, costs: Sequence[float]) -> list[int]:
-    """Causes still possible by falling P(cause)/cost, which is the cheapest order of their proofs."""
-    possible = [cause for cause, chance in enumerate(state) if chance > 0]
+def proof_order(state: Causes, costs: Sequence[float], held: Container[int] = ()) -> list[int]:
+    """Causes still possible and not `held` by falling P(cause)/cost, which is the cheapest order of their proofs."""
+    possible = [cause for cause, chance in enumerate(state) if chance > 0 and cause not in held]
     return sorted(possible, key=lambda cause: (-state[cause] / costs[cause], cause))
 
 
@@ -88,8 +92,8 @@ def without(state: Causes, cause: int) -> tuple[float, Causes]:
 
 
 def next_act(problem: FaultProblem, state: Causes, used: frozenset[str] = frozenset()) -> Act | None:
-    """The most telling act for its effort; None once no cause is left."""
-    order = proof_order(state, problem.costs)
+    """The most telling act for its effort; None once no cause is left whose proof may be taken."""
+    order = proof_order(state, problem.costs, problem.held)
     if not order:
         return None
     checks = tuple(check for check in problem.checks if check.id not in used)
@@ -113,7 +117,7 @@ def _with_check(
 
 def _expected(problem: FaultProblem, state: Causes, checks: tuple[Splitting, ...], depth: int) -> float:
     """Expected cost from a state: proofs in their best order, or a check first where that is cheaper."""
-    best = cost_in_order(state, problem.costs, proof_order(state, problem.costs))
+    best = cost_in_order(state, problem.costs, proof_order(state, problem.costs, problem.held))
     if depth <= 0:
         return best
     return min([best, *(_with_check(problem, state, check, checks, depth) for check in checks)])
@@ -128,6 +132,14 @@ def problem_of(base: KnowledgeBase, symptom_id: str) -> FaultProblem:
     before = tuple(word / math.fsum(words) for word in words)
     checks = tuple(_splitting(name, table.checks[name], causes, often) for name in symptom.checks)
     return FaultProblem(causes, before, tuple(table.causes[cause].proof.seconds for cause in causes), checks)
+
+
+def without_lighting(base: KnowledgeBase, problem: FaultProblem) -> FaultProblem:
+    """The same without what lights gas or lets it out: such checks are left out, such proofs are held."""
+    table = base.bench.faults
+    held = frozenset(i for i, cause in enumerate(problem.causes) if table.causes[cause].proof.lights)
+    checks = tuple(check for check in problem.checks if not table.checks[check.id].lights)
+    return replace(problem, checks=checks, held=held)
 
 
 def _splitting(name: str, check: Check, causes: Sequence[str], often: Mapping[HowOften, float]) -> Splitting:
@@ -155,7 +167,10 @@ class CauseChance:
 
 @dataclass(frozen=True, slots=True)
 class Search:
-    """How far the search for a cause is: causes by chance, the next act, the cause that was seen, or that all stops."""
+    """How far the search for a cause is: causes by chance, the next act, the cause that was seen, or that all stops.
+
+    `held`: ids of checks, and of causes for their proofs, that wait until the gas of the range is known.
+    """
 
     symptom: str
     stop: bool
@@ -163,17 +178,21 @@ class Search:
     next: Act | None
     found: str | None
     none_left: bool
+    gas_known: bool
+    held: tuple[str, ...]
 
 
-def search(base: KnowledgeBase, symptom_id: str, found: Sequence[tuple[str, str]] = ()) -> Search:
+def search(
+    base: KnowledgeBase, symptom_id: str, found: Sequence[tuple[str, str]] = (), *, gas_known: bool = False
+) -> Search:
     """The search for a symptom's cause after some outcomes: (check, outcome) or (cause, `seen` or `not_seen`).
 
-    A symptom that stops everything has no causes and no next act. Raises ValueError, saying what to write, for a
-    symptom, a check or an outcome that the table has not.
+    Nothing that lights gas is named unless `gas_known`. A symptom that stops everything has no causes and no next act.
+    Raises ValueError, saying what to write, for a symptom, a check or an outcome that the table has not.
     """
     symptom = symptom_called(base.bench.faults, symptom_id)
     if symptom.stop:
-        return Search(symptom_id, True, (), None, None, False)
+        return Search(symptom_id, True, (), None, None, False, gas_known, ())
     problem = problem_of(base, symptom_id)
     state, used, seen = problem.before, set[str](), None
     for name, outcome in found:
@@ -189,8 +208,18 @@ def search(base: KnowledgeBase, symptom_id: str, found: Sequence[tuple[str, str]
         state = after(state, row)[1]
     chances = sorted(zip(problem.causes, state, strict=True), key=lambda pair: -pair[1])
     possible = tuple(CauseChance(cause, chance) for cause, chance in chances if chance > 0)
-    act = None if seen is not None else next_act(problem, state, frozenset(used))
-    return Search(symptom_id, False, possible, act, seen if possible else None, not possible)
+    may = problem if gas_known else without_lighting(base, problem)
+    act = None if seen is not None else next_act(may, state, frozenset(used))
+    held = () if seen is not None else _held(problem, may, state, used)
+    return Search(symptom_id, False, possible, act, seen if possible else None, not possible, gas_known, held)
+
+
+def _held(problem: FaultProblem, may: FaultProblem, state: Causes, used: Container[str]) -> tuple[str, ...]:
+    """Checks not taken and proofs of causes still possible, that `problem` has and that are not in what one may do."""
+    if not any(state):
+        return ()
+    checks = [check.id for check in problem.checks if check not in may.checks and check.id not in used]
+    return (*checks, *(cause for i, cause in enumerate(problem.causes) if i in may.held and state[i] > 0))
 
 
 def _row_of(table: FaultTable, problem: FaultProblem, name: str, outcome: str) -> Causes:
@@ -205,13 +234,14 @@ def _row_of(table: FaultTable, problem: FaultProblem, name: str, outcome: str) -
 
 
 def symptom_called(table: FaultTable, symptom_id: str) -> Symptom:
-    """A symptom of the table; ValueError that names those there are."""
+    """A symptom of the table; ValueError that names all there are."""
     if symptom_id not in table.symptoms:
-        raise ValueError(f"unknown symptom '{shown(symptom_id)}'. {one_of(symptom_id, table.symptoms)}")
+        near, known = did_you_mean(symptom_id, table.symptoms), ", ".join(table.symptoms)
+        raise ValueError(f"unknown symptom '{shown(symptom_id)}'.{near} Those there are: {known}.")
     return table.symptoms[symptom_id]
 
 
-def who_may(base: KnowledgeBase, act: Act) -> Work:
-    """Who may take a check or a proof."""
+def deed_of(base: KnowledgeBase, act: Act) -> Check | Proof:
+    """What is done for an act, and who may."""
     table = base.bench.faults
-    return table.causes[act.id].proof.who if act.is_proof else table.checks[act.id].who
+    return table.causes[act.id].proof if act.is_proof else table.checks[act.id]

@@ -95,6 +95,7 @@ def bench_of(files: BenchFiles, problems: list[Problem]) -> BenchTables:
     steps = {step.id: step for written in files.steps for step in written.entry.root}
     faults = FaultTable(
         symptoms={name: each for written in files.faults for name, each in written.entry.symptoms.items()},
+        lighting=tuple(dict.fromkeys(name for written in files.faults for name in written.entry.lighting)),
         checks={name: each for written in files.faults for name, each in written.entry.checks.items()},
         causes={name: each for written in files.faults for name, each in written.entry.causes.items()},
     )
@@ -190,6 +191,9 @@ def _check_faults(faults: Written[FaultTable], base: KnowledgeBase) -> Iterator[
             if wanted not in base.bench.faults.checks:
                 loc: Loc = ("symptoms", name, "checks", position)
                 yield _unknown(faults, loc, "check", wanted, base.bench.faults.checks)
+    for position, caution in enumerate(table.lighting):
+        if caution not in (known := {*base.cautions, *base.bench.hazards}):
+            yield _unknown(faults, ("lighting", position), "caution", caution, known)
     for name, check in table.checks.items():
         for outcome, result in check.results.items():
             for cause in result.causes:

@@ -12,6 +12,9 @@ from hobmark.reports.identify import CautionLine
 from hobmark.reports.tracing import fired
 from hobmark.reports.words import values_words
 
+RULED_OUT = 0.01
+"""Below this probability a maker's own cautions are no longer told, once another maker is settled."""
+
 
 def caution_lines(examination: Examination) -> list[CautionLine]:
     """The cautions that always stand, those the range calls for or may call for, and those of fired rules."""
@@ -29,7 +32,13 @@ def caution_lines(examination: Examination) -> list[CautionLine]:
                     status=caution.status,
                 )
             )
-    for maker, firing, rule in fired(examination, examination.derivations):
+    return [*lines, *rule_cautions(examination)]
+
+
+def rule_cautions(examination: Examination) -> list[CautionLine]:
+    """The cautions of rules that fired, of every maker that the range may be of."""
+    lines = []
+    for maker, firing, rule in fired(examination, _makers(examination)):
         for conclusion in rule.then:
             if isinstance(conclusion, CautionConclusion):
                 said = f"If {_premise(examination, maker, firing)}: {conclusion.caution}"
@@ -38,11 +47,20 @@ def caution_lines(examination: Examination) -> list[CautionLine]:
     return lines
 
 
-def _premise(examination: Examination, maker: str, firing: Firing) -> str:
-    """What a rule's caution rests on: the maker, and whatever of its conditions nobody looked at.
-
-    Shown for every maker, however unlikely: what may hurt does not depend on who is likeliest.
+def _makers(examination: Examination) -> list[str]:
+    """All makers, however unlikely, since what may hurt does not depend on who is likeliest; once one is settled, those
+    that are not ruled out.
     """
+    groups, chances = examination.compiled.model.cells.groups, examination.ranking.by_group
+    of = {
+        name: sum(chances[i] for i, group in enumerate(groups) if group.maker == name)
+        for name in examination.derivations
+    }
+    return [name for name, chance in of.items() if not examination.named or chance >= RULED_OUT]
+
+
+def _premise(examination: Examination, maker: str, firing: Firing) -> str:
+    """What a rule's caution rests on: the maker, and whatever of its conditions nobody looked at."""
     base, derivation = examination.compiled.base, examination.derivations[maker]
     unseen = [atom for atom in firing.used if derivation.support(atom) is not None]
     parts = [

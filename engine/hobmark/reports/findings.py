@@ -27,7 +27,7 @@ from hobmark.reports.identify import (
 )
 from hobmark.reports.tracing import compared, message_words, remarks, trace
 from hobmark.reports.wholeness import wholeness
-from hobmark.reports.words import UNLISTED, chance_words, group_words, seen_words
+from hobmark.reports.words import UNLISTED, chance_words, demonstration, group_words, seen_words
 
 LEAST_BITS = 0.005
 """Looks that would be shown as 0.00 bit are not suggested."""
@@ -69,6 +69,7 @@ def findings(examination: Examination, name: str, *, looks: int = 3, against: Gr
         cautions=caution_lines(examination),
         trace=trace(examination),
         not_weighed=_not_weighed(examination),
+        demonstration=demonstration(examination.compiled.base),
         engine=_engine(examination),
     )
 

@@ -167,7 +167,8 @@ class OrderDimension(Shape):
 class OrderSheet(Shape):
     """What a supplier is told and asked; what nobody has found out is left blank.
 
-    `exchange`: the supplier rebuilds against an old part, and the only original is not posted away. `test_after`: the
+    `model`: the likeliest that papers list the part for, none where they list it for none it may be. `exchange`: the
+    supplier rebuilds against an old part, and the only original is not posted away. `test_after`: the
     test once the part is on.
     """
 
@@ -178,8 +179,8 @@ class OrderSheet(Shape):
     number_on_old: list[str]
     hand: Hand
     maker: str
-    model: str
-    model_probability: float
+    model: str | None
+    model_probability: float | None
     serials: list[str]
     years: str
     standing: str
@@ -195,7 +196,8 @@ class OrderSheet(Shape):
 class FitReport(Shape):
     """Everything `fit` tells of one case.
 
-    `orders` and `not_ordered` are filled where order sheets are asked for: none is made for a part that is refused.
+    `orders` and `not_ordered` are filled where order sheets are asked for: none is made for a part that is refused, nor
+    for a critical one that may be. `demonstration`: that makers of the base are invented, where they are.
     """
 
     version: Literal[1] = 1
@@ -206,4 +208,5 @@ class FitReport(Shape):
     asked: list[Asked]
     orders: list[OrderSheet]
     not_ordered: list[str]
+    demonstration: str | None
     engine: str

@@ -26,7 +26,7 @@ from hobmark.reports.fit import (
     FitReport,
     OrderSheet,
 )
-from hobmark.reports.fit_order import order_sheet
+from hobmark.reports.fit_order import order_sheet, withheld
 from hobmark.reports.fit_trace import fit_trace, rule_words
 from hobmark.reports.fit_words import (
     against_words,
@@ -37,7 +37,7 @@ from hobmark.reports.fit_words import (
     verdict_words,
 )
 from hobmark.reports.identify import CautionLine
-from hobmark.reports.words import group_words
+from hobmark.reports.words import demonstration, group_words
 
 SHOWN = 0.005
 """Of a whole kind, parts less probable than this are left out, unless something else speaks of them."""
@@ -62,24 +62,22 @@ def fit_report(examination: Examination, name: str, asked: Sequence[str], *, ord
         kept += [found[0]] if each in base.kinds else found
         answers.append(Asked(name=each, parts=[fit_finding(fit) for fit in found]))
     leader = examination.compiled.model.cells.groups[examination.ranking.leader]
+    reasons = [(fit, withheld(fit)) for fit in kept] if order else []
     return FitReport(
         case=name,
         label=examination.case.label,
         range=group_words(base, leader),
         range_probability=float(examination.ranking.by_group[examination.ranking.leader]),
         asked=answers,
-        orders=[_order(fit) for fit in kept if fit.verdict not in REFUSALS] if order else [],
-        not_ordered=[_refused_words(fit) for fit in kept if fit.verdict in REFUSALS] if order else [],
+        orders=[_order(fit) for fit, why in reasons if why is None],
+        not_ordered=[f"{fit.part.id} ({part_words(fit.part)}): {why}" for fit, why in reasons if why is not None],
+        demonstration=demonstration(base),
         engine=engine_in_use(),
     )
 
 
 def _order(fit: PartFit) -> OrderSheet:
     return order_sheet(fit, verdict_words(fit), must_not(fit), cautions(fit))
-
-
-def _refused_words(fit: PartFit) -> str:
-    return f"{fit.part.id} ({part_words(fit.part)}): {verdict_words(fit)}"
 
 
 def _worth_showing(examination: Examination, found: Sequence[PartFit]) -> list[PartFit]:

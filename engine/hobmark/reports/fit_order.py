@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from hobmark.bench.fit import PartFit
+from hobmark.bench.fit import CONFIRMED, HALF, REFUSALS, PartFit
 from hobmark.bench.orders import blanks
 from hobmark.bench.part_words import part_words
-from hobmark.knowledge.vocabulary import Hand, MeasuredOn
+from hobmark.knowledge.vocabulary import Hand, MeasuredOn, PartClass
+from hobmark.reasoning.cells import Group
 from hobmark.reports.fit import MustNot, OrderDimension, OrderSheet
+from hobmark.reports.fit_words import may_be_prohibited, verdict_words
 from hobmark.reports.identify import CautionLine
-from hobmark.reports.words import group_words, years_words
+from hobmark.reports.words import group_words, percent, years_words
 
 PICTURES = (
     "the old part from both sides, square on, with a rule beside it",
@@ -24,10 +26,38 @@ EXCHANGE = (
 """For kinds that are rebuilt against an old part; common practice."""
 
 
+def withheld(fit: PartFit) -> str | None:
+    """Why no order sheet is made for a part; None where one is.
+
+    None for a part that is refused, and none for a critical one that nothing proves while it may be forbidden here, or
+    while it is not likelier than not that papers list it for this range.
+    """
+    if fit.verdict in REFUSALS:
+        return verdict_words(fit)
+    if fit.part.class_ is not PartClass.CRITICAL or fit.verdict in CONFIRMED:
+        return None
+    if fit.guards or may_be_prohibited(fit):
+        return verdict_words(fit)
+    if fit.now.listed < HALF:
+        return (
+            f"A critical part is not ordered before it is known what the range is ({percent(fit.now.listed)} listed)."
+        )
+    return None
+
+
+def listed_for(fit: PartFit) -> Group | None:
+    """The likeliest variant that papers list the part for; None where there is none."""
+    chances: dict[Group, float] = {}
+    for place in fit.places:
+        if place.listed(fit.part.id) is not None:
+            chances[place.group] = chances.get(place.group, 0.0) + place.now
+    return max(chances, key=lambda group: chances[group], default=None)
+
+
 def order_sheet(fit: PartFit, standing: str, must_not: list[MustNot], cautions: list[CautionLine]) -> OrderSheet:
     """The order sheet for one part and one range."""
     examination = fit.examination
-    leader = examination.compiled.model.cells.groups[examination.ranking.leader]
+    ranking, cells, model = examination.ranking, examination.compiled.model.cells, listed_for(fit)
     numbers = [read.number for read in examination.case.numbers if read.kind == fit.part.kind]
     note = " ".join(note for note in (fit.part.note, fit.kind.note) if note)
     return OrderSheet(
@@ -37,11 +67,11 @@ def order_sheet(fit: PartFit, standing: str, must_not: list[MustNot], cautions: 
         numbers=list(fit.part.numbers),
         number_on_old=numbers,
         hand=fit.part.hand,
-        maker=fit.base.makers[leader.maker].maker.label if leader.maker is not None else "",
-        model=group_words(fit.base, leader),
-        model_probability=float(examination.ranking.by_group[examination.ranking.leader]),
+        maker=fit.base.makers[fit.maker].maker.label,
+        model=group_words(fit.base, model) if model is not None else None,
+        model_probability=float(ranking.posterior[cells.of_group(model)].sum()) if model is not None else None,
         serials=[seen.serial for seen in examination.case.observations if seen.serial is not None],
-        years=years_words(examination.ranking.years_of(leader)),
+        years=years_words(ranking.years_of(model)) if model is not None else "",
         standing=standing,
         dimensions=_dimensions(fit),
         pictures=[*PICTURES, *([_SIDES] if fit.part.hand is not Hand.EITHER else [])],

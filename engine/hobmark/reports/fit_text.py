@@ -39,6 +39,7 @@ def fit_text(report: FitReport, width: int = WIDTH) -> str:
     blocks.append(folded(caution_lines(told), width))
     blocks += [order_text(order, width) for order in report.orders]
     blocks += [wrapped(f"No order sheet for {each}", "", "  ", width) for each in report.not_ordered]
+    blocks += [wrapped(report.demonstration, width=width)] if report.demonstration else []
     return "\n\n".join(block for block in blocks if block) + "\n"
 
 
@@ -155,7 +156,7 @@ def _donors(finding: FitFinding) -> list[Line]:
     for donor in finding.donors[:MOST_DONORS]:
         years = str(donor.first) if donor.first == donor.last else f"{donor.first}-{donor.last}"
         other = "" if donor.part == finding.part else f", with {donor.part}"
-        count = f", about {donor.ranges:,} made" if donor.ranges else ""
+        count = f", about {float(f'{donor.ranges:.2g}'):,.0f} made" if donor.ranges else ""
         entries.append(f"{donor.label} {years}{other}{count} {_of(donor.sources)}")
     return _section("Donors to look for", entries)
 
@@ -179,7 +180,9 @@ def caution_lines(cautions: Sequence[CautionLine]) -> list[Line]:
 def order_text(order: OrderSheet, width: int = WIDTH) -> str:
     """The order sheet: what is known filled in, the rest left blank for pen or keyboard."""
     hand = "either" if order.hand is Hand.EITHER else f"{order.hand.value}, facing the range"
-    sure = f"{order.model}, {order.years} ({percent(order.model_probability)}; not proven)"
+    model = BLANK
+    if order.model is not None and order.model_probability is not None:
+        model = f"{order.model}, {order.years} ({percent(order.model_probability)}; not proven)"
     lines = [
         Line("ORDER SHEET"),
         Line("Date ____________", "  "),
@@ -189,7 +192,7 @@ def order_text(order: OrderSheet, width: int = WIDTH) -> str:
         Line(f"Old number  {', '.join(order.number_on_old) or BLANK} (as it stands on the old part)", "  ", " " * 14),
         Line(f"Hand        {hand}", "  ", " " * 14),
         Line(f"Maker       {order.maker or BLANK}", "  ", " " * 14),
-        Line(f"Model       {sure}", "  ", " " * 14),
+        Line(f"Model       {model}", "  ", " " * 14),
         Line(f"Serial      {', '.join(order.serials) or BLANK}", "  ", " " * 14),
         Line(f"Standing    {order.standing}", "  ", " " * 14),
         Line("Dimensions (papers ask / measured)", "  "),

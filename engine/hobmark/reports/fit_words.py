@@ -52,7 +52,7 @@ def _by_what(fit: PartFit) -> str:
 
 
 def _unproven_words(fit: PartFit) -> str:
-    may_be = _may_be_prohibited(fit)
+    may_be = may_be_prohibited(fit)
     if may_be:
         return f"Unproven: it must not be put on {may_be}, and this may be one."
     if fit.guards and (fit.proof or fit.now.listed >= WORTH_A_WORD):
@@ -68,7 +68,8 @@ def _unproven_words(fit: PartFit) -> str:
     return "Looks alike, unproven: no paper lists it for what this may be."
 
 
-def _may_be_prohibited(fit: PartFit) -> str:
+def may_be_prohibited(fit: PartFit) -> str:
+    """The variants that it must not be put on and that this may be; empty where there is none."""
     places = [p for p in fit.places if p.now >= LEAST and p.refusal(fit.part.id) is FitVerdict.PROHIBITED]
     by_group: dict[str, list[int]] = {}
     for place in places:
@@ -80,7 +81,7 @@ def against_words(fit: PartFit) -> list[str]:
     """Why a part that something proves is refused all the same: the case contradicts itself."""
     if not fit.disputed:
         return []
-    may_be = _may_be_prohibited(fit) if fit.verdict is FitVerdict.UNPROVEN else ""
+    may_be = may_be_prohibited(fit) if fit.verdict is FitVerdict.UNPROVEN else ""
     why = [told.because for told in refusing(fit) if told.because]
     if may_be:
         found = [f"it must not be put on {may_be}, and this may be one: {' '.join(why[:1])}"]

@@ -6,13 +6,12 @@ through `harmless` and is escaped: no text of a case or of a knowledge base is t
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
-from hobmark.problems import visible
+from hobmark.problems import plain
 from hobmark.reports.fit import FitReport
 from hobmark.reports.html_charts import strips, year_chart
 from hobmark.reports.one_range import HEADING, detail_lines
@@ -41,6 +40,10 @@ if TYPE_CHECKING:
     from jinja2 import Environment
 
 
+TOLD = 0.5
+"""How probable a name must be to head a report; below it the head says that it cannot be told yet."""
+
+
 @dataclass(frozen=True, slots=True)
 class Item:
     """A paragraph, and those that were set further in below it."""
@@ -65,6 +68,7 @@ def report_page(report: RangeReport) -> str:
         head=circumstances(report),
         verdict=verdict_lines(report)[0].text,
         ranking=ranking_shown(report),
+        told=report.ranking[0].probability >= TOLD,
         chart=year_chart(report),
         strips=strips(report),
         one_range=HEADING,
@@ -100,13 +104,7 @@ def harmless(value: object) -> object:
         raise TypeError("a template puts out what is not there")
     if not isinstance(value, str) or hasattr(value, "__html__"):  # what is markup has been through here piece by piece
         return value
-    return value if value.isprintable() else "".join(map(_plain, value))
-
-
-def _plain(character: str) -> str:
-    if character in "\n\r\t" or unicodedata.category(character) == "Zs":
-        return " "
-    return visible(character)
+    return plain(value.replace("\n", " "))
 
 
 @cache

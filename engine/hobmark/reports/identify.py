@@ -187,7 +187,7 @@ class Findings(Shape):
     """Everything `identify` tells of one case.
 
     `named`: the goal's likeliest answer is as probable as a settled one; `settled`: and on enough of the range;
-    `maker`: the likeliest maker in words.
+    `maker`: the likeliest maker in words; `demonstration`: that makers of the base are invented, where they are.
     """
 
     version: Literal[1] = 1
@@ -218,4 +218,5 @@ class Findings(Shape):
     cautions: list[CautionLine]
     trace: list[Step]
     not_weighed: list[str]
+    demonstration: str | None
     engine: str

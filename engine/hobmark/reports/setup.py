@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from hobmark.bench.fuel import Evidence, judge
+from hobmark.bench.fuel import Evidence, gauged_in, judge
 from hobmark.bench.setup import SHOWN, Choice, FieldChoices, StepChoices, evidence_in, gases_of, steps_of
-from hobmark.bench.symptoms import search
+from hobmark.bench.symptoms import search, symptom_called
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import SHOWN as SHOWN_UNITS
 from hobmark.knowledge.quantities import Quantity, Unit
@@ -14,12 +14,22 @@ from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.setting_up import PART_LABELS, Part
 from hobmark.problems import Problem, Refused
 from hobmark.reasoning.examination import Examination
-from hobmark.reports.setup_gas import INPUTS, gas_shown, height_words, jets_shown, shown_setting
+from hobmark.reports.cautions import rule_cautions
+from hobmark.reports.setup_gas import (
+    INPUTS,
+    gas_shown,
+    height_words,
+    jets_are,
+    jets_shown,
+    no_jets_shown,
+    shown_setting,
+)
 from hobmark.reports.setup_shape import (
     CautionShown,
     ChoiceShown,
     FieldShown,
     GasShown,
+    JetShown,
     RangeShown,
     SectionShown,
     SetupReport,
@@ -27,7 +37,7 @@ from hobmark.reports.setup_shape import (
     SymptomShown,
 )
 from hobmark.reports.setup_symptom import symptom_shown
-from hobmark.reports.words import group_words, short_group
+from hobmark.reports.words import demonstration, group_words, short_group
 
 SURE = 0.98
 """From this probability on a step or a field is taken to be of use without saying "only if"."""
@@ -51,29 +61,36 @@ def set_up(
     """
     base = examination.compiled.base
     must_have_tables(base)
-    verdict = judge([*evidence_in(examination), *evidence], base)
+    clues = [*evidence_in(examination), *evidence]
+    verdict = judge(clues, base)
     gases = gases_of(gas if gas is not None else verdict.gas, verdict.chances)
-    steps = steps_of(examination, gases)
-    sought = symptom_shown(base, search(base, symptom, found)) if symptom is not None else None
-    if sought is not None and sought.stop:  # nobody goes on to set a range up
-        steps = ()
+    stops = symptom is not None and symptom_called(base.bench.faults, symptom).stop
+    steps = () if stops else steps_of(examination, gases)  # where all stops nobody goes on to set a range up
     feet = altitude.to(Unit.FOOT) if altitude is not None else 0.0
     sections = _sections(examination, steps, feet)
-    told_of_gas = gas_shown(base, verdict, gas)
+    jets = jets_shown(base, steps, gases, feet, gauged_in(clues, base))
+    told_of_gas = gas_shown(base, verdict, gas, jets)
+    sought = None
+    if symptom is not None:
+        sought = symptom_shown(base, search(base, symptom, found, gas_known=told_of_gas.known))
     ranges = _ranges(examination)
     return SetupReport(
         case=name,
         label=examination.case.label,
         settled=bool(ranges) and ranges[0].variant is not None and examination.named,
         ranges=ranges,
+        by_rules=rule_cautions(examination),
         symptom=sought,
         symptoms={each: entry.label for each, entry in base.bench.faults.symptoms.items()},
         gas=told_of_gas,
         altitude=height_words(altitude),
-        jets=jets_shown(base, steps, gases, feet),
+        demonstration=demonstration(base),
+        jets_are=jets_are(altitude),
+        jets=jets,
+        no_jets=no_jets_shown(steps, jets),
         boxes=list(dict.fromkeys(step.box for part in sections for step in part.steps if step.box)),
         sections=sections,
-        cautions=_cautions(base, [sought, told_of_gas, *sections]),
+        cautions=_cautions(base, [sought, told_of_gas, *jets, *sections]),
     )
 
 
@@ -178,7 +195,7 @@ def _choice(base: KnowledgeBase, each: Choice) -> ChoiceShown:
 
 
 def _cautions(
-    base: KnowledgeBase, shown: Iterable[SymptomShown | GasShown | SectionShown | None]
+    base: KnowledgeBase, shown: Iterable[SymptomShown | GasShown | JetShown | SectionShown | None]
 ) -> list[CautionShown]:
     """Every caution that is named on the sheet, and those that stand on every sheet, as the base has them in order."""
     known = base.cautions | base.bench.hazards

@@ -6,17 +6,29 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from hobmark.bench.fuel import FuelVerdict, Settling
-from hobmark.bench.jets import Jet, jet_for, wrong_gases
+from hobmark.bench.jets import AMISS, FoundJet, Gauged, Jet, beside, jet_for, wrong_gases
 from hobmark.bench.settings import Setting
-from hobmark.bench.setup import SHOWN, Choice, StepChoices
+from hobmark.bench.setup import SHOWN, Choice, FieldChoices, StepChoices
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Quantity, Unit
 from hobmark.knowledge.schema.bench import Gas
-from hobmark.reports.setup_shape import ClueShown, GasShown, JetShown, SettingShown, WrongGasShown
-from hobmark.reports.words import short_group
+from hobmark.reports.setup_shape import (
+    ClueShown,
+    FoundJetShown,
+    GasShown,
+    JetShown,
+    NoJetShown,
+    SettingShown,
+    WrongGasShown,
+)
+from hobmark.reports.words import percent, short_group
 
-INPUTS = ("top_burner_input", "oven_burner_input")
+TOP_INPUT = "top_burner_input"
+"""The field of the sheet that states the heat of a top burner, whose jets are gauged."""
+INPUTS = (TOP_INPUT, "oven_burner_input")
 """Fields of the sheet that state the heat of a burner, for which a jet is worked out."""
+UNCLEAR = "Nothing is lit until that is cleared up."
+"""What follows from clues that disagree."""
 
 
 def shown_setting(setting: Setting) -> SettingShown:
@@ -38,16 +50,13 @@ def shown_setting(setting: Setting) -> SettingShown:
     )
 
 
-def gas_shown(base: KnowledgeBase, verdict: FuelVerdict, named: Gas | None) -> GasShown:
-    """Which gas the range is set for, by the clues or as the user named it."""
+def gas_shown(base: KnowledgeBase, verdict: FuelVerdict, named: Gas | None, jets: Sequence[JetShown]) -> GasShown:
+    """Which gas the range is set for, by the clues or as the user named it; what speaks against it, jets included."""
     gas = named if named is not None else verdict.gas
-    clash = named is not None and verdict.gas is not None and verdict.gas is not named
-    contradictions = list(verdict.contradictions)
-    if clash and named is not None and verdict.gas is not None:
-        said, told = base.bench.gases[named].label, base.bench.gases[verdict.gas].label
-        contradictions.append(f"you named {said}; the clues say {told}. Nothing is lit until that is cleared up.")
+    contradictions = [*verdict.contradictions, *_against_named(base, verdict, named), *_amiss(jets)]
     return GasShown(
         gas=gas,
+        known=gas is not None and not contradictions,
         named_by="you" if named is not None else "clues" if gas is not None else None,
         says=_gas_says(base, verdict, named),
         chances=dict(verdict.chances),
@@ -58,6 +67,28 @@ def gas_shown(base: KnowledgeBase, verdict: FuelVerdict, named: Gas | None) -> G
         wrong_gas=_wrong_gases(base, gas),
         cautions=["wrong_gas", "flame_looks"] if "flame_looks" in base.bench.hazards else ["wrong_gas"],
     )
+
+
+def _against_named(base: KnowledgeBase, verdict: FuelVerdict, named: Gas | None) -> list[str]:
+    """Why the gas that the user named may not be the one."""
+    if named is None:
+        return []
+    said = f"you named {base.bench.gases[named].label}"
+    against = [each.told for each in verdict.weighed if each.speaks_against(named)]
+    told = [f"{said}; what speaks against it: {'; '.join(against)}. {UNCLEAR}"] if against else []
+    if verdict.gas is not None and verdict.gas is not named:
+        told.insert(0, f"{said}; the clues say {base.bench.gases[verdict.gas].label}. {UNCLEAR}")
+    return told
+
+
+def _amiss(jets: Sequence[JetShown]) -> list[str]:
+    """Jets that were gauged and are right for none of the ranges and gases that may be."""
+    found = [each for jet in jets for each in jet.found]
+    right = {each.called for each in found if not each.amiss}
+    wrong = list(dict.fromkeys(each.called for each in found if each.called not in right))
+    if not wrong:
+        return []
+    return [f"the jets found ({', '.join(wrong)}) are right for no top burner that is reckoned under JETS. {UNCLEAR}"]
 
 
 def _gas_says(base: KnowledgeBase, verdict: FuelVerdict, named: Gas | None) -> str:
@@ -84,29 +115,55 @@ def _wrong_gases(base: KnowledgeBase, gas: Gas | None) -> list[WrongGasShown]:
     ]
 
 
+def _inputs(steps: Sequence[StepChoices]) -> list[FieldChoices]:
+    return [field for step in steps for field in step.fields if field.field.id in INPUTS]
+
+
+def no_jets_shown(steps: Sequence[StepChoices], jets: Sequence[JetShown]) -> list[NoJetShown]:
+    """How probable it is, for each burner, that the range is one of which no heat is stated."""
+    reckoned = {jet.burner for jet in jets}
+    return [
+        NoJetShown(
+            burner=field.field.label,
+            chance=min(1.0, choice.chance),
+            says=f"{field.field.label}{', any other range' if field.field.label in reckoned else ''} "
+            f"({percent(choice.chance)}): no figure; only its plate or paper tells",
+        )
+        for field in _inputs(steps)
+        for choice in field.choices
+        if choice.setting is None and choice.chance > SHOWN
+    ]
+
+
 def jets_shown(
-    base: KnowledgeBase, steps: Sequence[StepChoices], gases: Mapping[Gas, float], feet: float
+    base: KnowledgeBase,
+    steps: Sequence[StepChoices],
+    gases: Mapping[Gas, float],
+    feet: float,
+    gauged: Sequence[Gauged] = (),
 ) -> list[JetShown]:
-    """The jets for every heat input that the sheet states, on every gas that may be."""
-    fields = [field for step in steps for field in step.fields if field.field.id in INPUTS]
+    """The jets for every heat input that the sheet states, on every gas that may be, beside those that were gauged."""
     stated = [
-        (field.field.label, choice, choice.setting.aim)
-        for field in fields
+        (field.field, choice, choice.setting.aim)
+        for field in _inputs(steps)
         for choice in field.choices
         if choice.setting is not None and choice.setting.aim is not None
     ]
+    each_once = list(dict.fromkeys(gauged))
     likely = [gas for gas in Gas if gases[gas] >= SHOWN]
     shown = []
-    for label, choice, heat in stated:
+    for field, choice, heat in stated:
         for gas in likely:
             try:
-                shown.append(_jet(base, label, choice, jet_for(base, heat, gas, feet)))
+                jet = jet_for(base, heat, gas, feet)
             except ValueError:  # no number drill is near: the sheet names no jet
                 continue
+            found = [beside(base, jet, each) for each in each_once] if field.id == TOP_INPUT else []
+            shown.append(_jet(base, field.label, choice, jet, found))
     return shown
 
 
-def _jet(base: KnowledgeBase, burner: str, choice: Choice, jet: Jet) -> JetShown:
+def _jet(base: KnowledgeBase, burner: str, choice: Choice, jet: Jet, found: Sequence[FoundJet]) -> JetShown:
     feet = Quantity(Fraction(jet.feet), Unit.FOOT)
     smaller, larger = jet.drill.smaller, jet.drill.larger
     return JetShown(
@@ -114,6 +171,7 @@ def _jet(base: KnowledgeBase, burner: str, choice: Choice, jet: Jet) -> JetShown
         gas=jet.gas,
         gas_label=base.bench.gases[jet.gas].label,
         ranges=[short_group(base, group) for group in choice.groups],
+        chance=min(1.0, choice.chance),
         drill=jet.drill.nearest.called,
         smaller=smaller.called if smaller is not None else None,
         larger=larger.called if larger is not None else None,
@@ -122,7 +180,26 @@ def _jet(base: KnowledgeBase, burner: str, choice: Choice, jet: Jet) -> JetShown
         flow=shown_setting(jet.flow) if jet.flow is not None else None,
         altitude=height_words(feet) if jet.feet else None,
         for_comparing=jet.for_comparing,
+        found=[_found(each) for each in found],
     )
+
+
+def _found(jet: FoundJet) -> FoundJetShown:
+    return FoundJetShown(
+        called=jet.called,
+        bore=shown_setting(jet.bore),
+        flow=shown_setting(jet.flow) if jet.flow is not None else None,
+        of_flow=shown_setting(jet.of_flow),
+        of_heat=shown_setting(jet.of_heat),
+        amiss=jet.amiss,
+        warning=f"more than {AMISS:.0%} off (our estimate, no source)" if jet.amiss else None,
+    )
+
+
+def jets_are(altitude: Quantity | None) -> str:
+    """For what height the jets are, and what they are for."""
+    where = f"at {height_words(altitude)}" if altitude is not None else "at sea level; no height was given"
+    return f"{where}; to compare with what is there, never drilled or reamed on a range"
 
 
 def height_words(altitude: Quantity | None) -> str | None:

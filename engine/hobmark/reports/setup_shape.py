@@ -12,13 +12,16 @@ from pydantic import Field
 
 from hobmark.knowledge.schema.bench import Gas, Mark, Work
 from hobmark.knowledge.schema.setting_up import Part, Record
-from hobmark.reports.identify import Shape
+from hobmark.reports.identify import CautionLine, Shape
 
 FIRST = (
     "Local codes and a licensed fitter come first. This sheet is for whoever may do the work, and gives no leave to do "
     "it. Gas can kill: smell first, no flame."
 )
 """The first words of every sheet."""
+
+HELD = "Not while the gas is not known. A licensed fitter finds out first which gas the range is set for."
+"""What stands in the place of whatever lights gas or lets it out, until the gas is known."""
 
 Cautions = Annotated[list[str], Field(min_length=1)]
 """Ids of entries under `cautions` of the report."""
@@ -125,9 +128,13 @@ class WrongGasShown(Shape):
 
 
 class GasShown(Shape):
-    """The gas the range is set for; null is "cannot tell". `named_by` is how it is known."""
+    """The gas the range is set for; null is "cannot tell". `named_by` is how it is known.
+
+    `known`: it is named, by clues or by the user, and nothing speaks against it; only then is anything lit.
+    """
 
     gas: Gas | None
+    known: bool
     named_by: Literal["you", "clues"] | None
     says: str
     chances: dict[Gas, float]
@@ -139,16 +146,41 @@ class GasShown(Shape):
     cautions: Cautions
 
 
-class JetShown(Shape):
-    """The jet for a burner on a gas. `for_comparing`: no jet may be chosen by it.
+class FoundJetShown(Shape):
+    """A jet that was gauged, beside the one reckoned: times its flow, and times the heat wanted.
 
-    `flow` is what the drill passes at sea level; null at an altitude where it would be another.
+    `amiss`: it gives more or less heat than may be passed over. `flow` as in `JetShown`.
+    """
+
+    called: str
+    bore: SettingShown
+    flow: SettingShown | None
+    of_flow: SettingShown
+    of_heat: SettingShown
+    amiss: bool
+    warning: str | None
+
+
+class NoJetShown(Shape):
+    """Ranges for which no heat of a burner is stated, and how probable those are; `says` it in words."""
+
+    burner: str
+    chance: float
+    says: Said
+
+
+class JetShown(Shape):
+    """The jet for a burner on a gas, and how probable its ranges are. `for_comparing`: no jet may be chosen by it.
+
+    `flow` is what the drill passes at sea level; null at an altitude where it would be another. `found` are the jets
+    that were gauged; jets of top burners alone are.
     """
 
     burner: str
     gas: Gas
     gas_label: str
     ranges: list[str]
+    chance: float
     drill: str
     smaller: str | None
     larger: str | None
@@ -157,15 +189,17 @@ class JetShown(Shape):
     flow: SettingShown | None
     altitude: str | None
     for_comparing: bool
+    found: list[FoundJetShown]
 
 
 class CauseShown(Shape):
-    """What may be behind a symptom."""
+    """What may be behind a symptom; `held`: its remedy waits until the gas is known, and is not told before."""
 
     id: str
     label: str
     chance: float
     remedy: str
+    held: bool
     who: Work
     source: Said
     mark: Mark
@@ -181,18 +215,20 @@ class OutcomeShown(Shape):
 
 
 class ActShown(Shape):
-    """The next check, the most telling for its effort."""
+    """The next check, the most telling for its effort; `lights`: gas burns or is let out for it."""
 
     id: str
     label: str
     do: str
     seconds: float
     who: Work
+    lights: bool
+    cautions: Cautions
     outcomes: list[OutcomeShown]
 
 
 class SymptomShown(Shape):
-    """The search for what is behind a symptom; `stop`: none, `do` is done at once."""
+    """The search for what is behind a symptom; `stop`: none, `do` is done at once; `held` waits for the gas."""
 
     id: str
     label: str
@@ -202,6 +238,8 @@ class SymptomShown(Shape):
     next: ActShown | None
     found: CauseShown | None
     none_left: bool
+    held: list[str]
+    held_says: Said = HELD
     source: Said
     mark: Mark
     cautions: Cautions
@@ -219,7 +257,7 @@ class CautionShown(Shape):
 
 
 class SetupReport(Shape):
-    """Everything `setup` tells of one case."""
+    """Everything `setup` tells of one case; `by_rules` are the cautions of the makers' rules that fired."""
 
     version: Literal[1] = 1
     case: str
@@ -227,11 +265,15 @@ class SetupReport(Shape):
     first: Said = FIRST
     settled: bool
     ranges: list[RangeShown]
+    by_rules: list[CautionLine]
     symptom: SymptomShown | None
     symptoms: dict[str, str]
     gas: GasShown
     altitude: str | None
+    demonstration: str | None
+    jets_are: Said
     jets: list[JetShown]
+    no_jets: list[NoJetShown]
     boxes: list[str]
     sections: list[SectionShown]
     cautions: list[CautionShown]

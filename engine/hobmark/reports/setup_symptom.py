@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from hobmark.bench.symptoms import NOT_IT, PROVEN, Act, Search, who_may
+from hobmark.bench.symptoms import NOT_IT, PROVEN, Act, Search, deed_of
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.reports.setup_shape import ActShown, CauseShown, OutcomeShown, SymptomShown
+from hobmark.reports.setup_letters import once
+from hobmark.reports.setup_shape import HELD, ActShown, CauseShown, OutcomeShown, SymptomShown
 
 
 def symptom_shown(base: KnowledgeBase, found: Search) -> SymptomShown:
     """How far the search for a symptom's cause is."""
     symptom = base.bench.faults.symptoms[found.symptom]
-    causes = [_cause(base, each.id, each.chance) for each in found.causes]
+    causes = [_cause(base, each.id, each.chance, found.gas_known) for each in found.causes]
     return SymptomShown(
         id=found.symptom,
         label=symptom.label,
@@ -18,59 +19,70 @@ def symptom_shown(base: KnowledgeBase, found: Search) -> SymptomShown:
         do=list(symptom.do),
         causes=causes,
         next=_act(base, found, found.next) if found.next is not None else None,
-        found=_cause(base, found.found, 1.0) if found.found is not None else None,
+        found=_cause(base, found.found, 1.0, found.gas_known) if found.found is not None else None,
         none_left=found.none_left,
+        held=[_asked(base, name) for name in found.held],
         source=symptom.said_source,
         mark=symptom.mark,
         cautions=list(symptom.cautions),
     )
 
 
-def _cause(base: KnowledgeBase, name: str, chance: float) -> CauseShown:
-    cause = base.bench.faults.causes[name]
+def _asked(base: KnowledgeBase, name: str) -> str:
+    """What a check asks, or the proof of a cause."""
+    table = base.bench.faults
+    return table.checks[name].label if name in table.checks else f"is it this: {table.causes[name].label}?"
+
+
+def _cause(base: KnowledgeBase, name: str, chance: float, gas_known: bool) -> CauseShown:
+    table = base.bench.faults
+    cause = table.causes[name]
+    held = cause.lights and not gas_known
     return CauseShown(
         id=name,
         label=cause.label,
         chance=min(1.0, chance),
-        remedy=cause.remedy,
+        remedy=HELD if held else cause.remedy,
+        held=held,
         who=cause.who,
         source=cause.said_source,
         mark=cause.mark,
-        cautions=list(cause.cautions),
+        cautions=once([cause.cautions, table.lighting if cause.lights else ()]),
     )
 
 
 def _act(base: KnowledgeBase, found: Search, act: Act) -> ActShown:
-    table = base.bench.faults
-    labels = {each.id: table.causes[each.id].label for each in found.causes}
-    if act.is_proof:
-        cause = table.causes[act.id]
-        others = [label for name, label in labels.items() if name != act.id]
-        return ActShown(
-            id=act.id,
-            label=f"is it this: {cause.label}?",
-            do=cause.proof.do,
-            seconds=cause.proof.seconds,
-            who=who_may(base, act),
-            outcomes=[
-                OutcomeShown(give=f"{act.id}={PROVEN}", label="yes", speaks_for=[cause.label]),
-                OutcomeShown(give=f"{act.id}={NOT_IT}", label="no", speaks_for=others),
-            ],
-        )
-    check = table.checks[act.id]
-    named = {cause for result in check.results.values() for cause in result.causes}
+    table, deed = base.bench.faults, deed_of(base, act)
     return ActShown(
         id=act.id,
-        label=check.label,
-        do=check.do,
-        seconds=check.seconds,
-        who=who_may(base, act),
-        outcomes=[
-            OutcomeShown(
-                give=f"{act.id}={outcome}",
-                label=result.label,
-                speaks_for=[label for name, label in labels.items() if name in result.causes or name not in named],
-            )
-            for outcome, result in check.results.items()
-        ],
+        label=_asked(base, act.id),
+        do=deed.do,
+        seconds=deed.seconds,
+        who=deed.who,
+        lights=deed.lights,
+        cautions=once([table.lighting if deed.lights else (), table.symptoms[found.symptom].cautions]),
+        outcomes=_proof_outcomes(base, found, act.id) if act.is_proof else _check_outcomes(base, found, act.id),
     )
+
+
+def _proof_outcomes(base: KnowledgeBase, found: Search, name: str) -> list[OutcomeShown]:
+    labels = {each.id: base.bench.faults.causes[each.id].label for each in found.causes}
+    return [
+        OutcomeShown(give=f"{name}={PROVEN}", label="yes", speaks_for=[labels[name]]),
+        OutcomeShown(give=f"{name}={NOT_IT}", label="no", speaks_for=[labels[each] for each in labels if each != name]),
+    ]
+
+
+def _check_outcomes(base: KnowledgeBase, found: Search, name: str) -> list[OutcomeShown]:
+    """A cause that no outcome names fits all of them."""
+    results = base.bench.faults.checks[name].results
+    labels = {each.id: base.bench.faults.causes[each.id].label for each in found.causes}
+    named = {cause for result in results.values() for cause in result.causes}
+    return [
+        OutcomeShown(
+            give=f"{name}={outcome}",
+            label=result.label,
+            speaks_for=[label for cause, label in labels.items() if cause in result.causes or cause not in named],
+        )
+        for outcome, result in results.items()
+    ]

@@ -6,8 +6,6 @@ on its line. A mark that all of a part or a step share is said once, at its head
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from hobmark.knowledge.schema.bench import Mark, Work
 from hobmark.knowledge.schema.setting_up import Record
 from hobmark.reports.page import WIDTH, Line, folded, seconds_words
@@ -16,6 +14,7 @@ from hobmark.reports.setup_shape import (
     CauseShown,
     ChoiceShown,
     FieldShown,
+    FoundJetShown,
     GasShown,
     JetShown,
     SectionShown,
@@ -33,6 +32,8 @@ WHO = {
     Work.STOP: "not used until a licensed fitter has looked",
 }
 """Who may do a piece of work, in words."""
+NONE_LEFT = "Nothing known is left that fits. Leave it off; a licensed fitter looks."
+"""What is said where every cause was looked at in vain."""
 BLANK = "[........|........]"
 """Room to write in: as found, as left."""
 TICK = "[ ]|[ ]"
@@ -53,12 +54,13 @@ def setup_text(report: SetupReport, width: int = WIDTH) -> str:
         blocks = [
             [Line(f"Set-up sheet: {report.label}"), Line(report.first)],
             [_box(step) for section in report.sections for step in section.steps if step.box],
+            _by_rules(report, pointers),
             _symptom(symptom, pointers) if symptom is not None else [],
             pointers.in_full(bearing),
             _ranges(report),
             [Line("CAUTIONS, pointed at by their letters: ! A"), *pointers.in_full(others)],
             _gas(report.gas, pointers),
-            _jets(report.jets, pointers, report.altitude),
+            _jets(report, pointers),
             *(_section(section, pointers) for section in report.sections),
             pointers.sources(),
         ]
@@ -66,14 +68,20 @@ def setup_text(report: SetupReport, width: int = WIDTH) -> str:
 
 
 def bearing_on(symptom: SymptomShown) -> list[str]:
-    """The cautions of a symptom, and of its cause where that is found."""
-    return once([symptom.cautions, symptom.found.cautions if symptom.found is not None else ()])
+    """The cautions of a symptom, of its next check, and of its cause where that is found."""
+    return once([symptom.cautions, *(each.cautions for each in (symptom.next, symptom.found) if each is not None)])
 
 
 def _stop(symptom: SymptomShown, pointers: Pointers) -> list[Line]:
     steps = [Line(f"{n}. {do}", "  ", "     ") for n, do in enumerate(symptom.do, 1)]
     pointed = f"{pointers.grounds(symptom.mark, symptom.source)} {pointers.point(symptom.cautions)}"
     return [Line(f"STOP: {symptom.label}."), *steps, Line(pointed, "  ", "  ")]
+
+
+def _by_rules(report: SetupReport, pointers: Pointers) -> list[Line]:
+    return [
+        Line(f"!! {each.says} ({each.status}, {pointers.number(each.source)})", "", "   ") for each in report.by_rules
+    ]
 
 
 def _ranges(report: SetupReport) -> list[Line]:
@@ -91,7 +99,7 @@ def _symptom(symptom: SymptomShown, pointers: Pointers) -> list[Line]:
     if symptom.found is not None:
         lines += [Line(f"Found: {symptom.found.label}.", "  ", "    "), _remedy(symptom.found, pointers)]
     elif symptom.none_left:
-        lines.append(Line("Nothing known is left that fits. Leave it off; a licensed fitter looks.", "  ", "    "))
+        lines.append(Line(NONE_LEFT, "  ", "    "))
     else:
         lines.append(
             Line("What may be behind it, and who may see to it (chances are our estimate, no source)", "  ", "    ")
@@ -103,10 +111,13 @@ def _symptom(symptom: SymptomShown, pointers: Pointers) -> list[Line]:
     if symptom.next is not None:
         act = symptom.next
         effort = f"about {seconds_words(act.seconds)}, our estimate; {WHO[act.who]}"
-        lines += [Line(f"Check next: {act.label} ({effort})", "  ", "    "), Line(act.do, "    ", "    ")]
+        behind = f" {pointers.point(act.cautions)}" if act.lights else ""
+        lines += [Line(f"Check next: {act.label} ({effort})", "  ", "    "), Line(f"{act.do}{behind}", "    ", "    ")]
         for outcome in act.outcomes:
             told = f"{outcome.label}: {'; '.join(outcome.speaks_for) or 'none of these'}"
             lines.append(Line(f"{told} (--found {outcome.give})", "      ", " " * 8))
+    if symptom.held:
+        lines.append(Line(f"Held back: {'; '.join(symptom.held)} {symptom.held_says}", "  ", "    "))
     return lines
 
 
@@ -136,14 +147,21 @@ def _gas(gas: GasShown, pointers: Pointers) -> list[Line]:
     return lines
 
 
-def _jets(jets: Sequence[JetShown], pointers: Pointers, altitude: str | None) -> list[Line]:
+def _found_words(jet: JetShown, found: FoundJetShown) -> str:
+    """A jet that was gauged beside the one reckoned."""
+    passes = f" passes {found.flow.text}," if found.flow is not None else ","
+    times = f"{found.of_flow.text} the flow of {jet.drill} and {found.of_heat.text} the heat to be given"
+    return f"found: {found.called}, {found.bore.text}{passes} {times}"
+
+
+def _jets(report: SetupReport, pointers: Pointers) -> list[Line]:
     """The jets; what they were reckoned with (heat, gravity, pressure) stands right below them."""
-    if not jets:
+    jets = report.jets
+    if not jets and not report.no_jets:
         return []
-    where = f" at {altitude}" if altitude else ""
-    lines = [Line(f"JETS{where}, to compare with what is there; never drilled or reamed on a range", "", "  ")]
+    lines = [Line(f"JETS {report.jets_are}", "", "  ")]
     for jet in jets:
-        whom = f" ({', '.join(jet.ranges)})" if jet.ranges else ""
+        whom = f" ({', '.join(jet.ranges) or 'any range'}, {percent(jet.chance)})"
         beside = " and ".join(each for each in (jet.smaller, jet.larger) if each is not None)
         comparing = "; for comparing only, no jet is chosen by it" if jet.for_comparing else ""
         passes = f"; passes {jet.flow.text}" if jet.flow is not None else ""
@@ -152,6 +170,11 @@ def _jets(jets: Sequence[JetShown], pointers: Pointers, altitude: str | None) ->
         )
         behind = f"[{jet.bore.mark.value}]{comparing} {pointers.point(jet.bore.cautions)}"
         lines.append(Line(f"{told}{passes} {behind}", "  ", "    "))
+        for found in jet.found:
+            warned = f"!! {found.warning}: " if found.warning else ""
+            behind = f"[{found.bore.mark.value}] {pointers.point(found.bore.cautions)}"
+            lines.append(Line(f"{warned}{_found_words(jet, found)} {behind}", "    ", "      "))
+    lines += [Line(each.says, "  ", "    ") for each in report.no_jets]
     return [*lines, *(Line(f"[{each}]", "  ", "   ") for each in dict.fromkeys(jet.bore.source for jet in jets))]
 
 

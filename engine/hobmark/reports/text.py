@@ -38,6 +38,7 @@ def findings_text(found: Findings, width: int = WIDTH) -> str:
         *(folded(block, width) for block in answer),
         one_range_text(found, width),
         *(folded(block, width) for block in (*after, _cautions(found))),
+        wrapped(found.demonstration, width=width) if found.demonstration else "",
     ]
     return "\n\n".join(block for block in blocks if block) + "\n"
 

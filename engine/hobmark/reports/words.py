@@ -10,8 +10,15 @@ from hobmark.reasoning.cells import Group
 
 STANDS_OUT = 1.25
 """How many times as probable as its neighbours on the whole a year must be to be named the likeliest."""
+DEMONSTRATION = "Demonstration: the makers, models, papers and figures of these ranges are invented."
+"""What stands with everything that is told from a base with an invented maker."""
 UNLISTED = "none that I know"
 """What stands for a range of no maker listed."""
+
+
+def demonstration(base: KnowledgeBase) -> str | None:
+    """What a reader must be told of a base that is made up in part; None of others."""
+    return DEMONSTRATION if any(folder.maker.invented for folder in base.makers.values()) else None
 
 
 def group_words(base: KnowledgeBase, group: Group) -> str:

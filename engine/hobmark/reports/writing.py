@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from hobmark.files import refusal, write_atomically
+from hobmark.problems import plain
 from hobmark.reasoning.examination import Examination
 from hobmark.reports.fit import FitReport
 from hobmark.reports.fit_text import order_text
@@ -78,6 +79,6 @@ def _write(report: S, path: Path, *, page: Callable[[S], str], text: Callable[[S
     if ending is Ending.PAGE:
         write_atomically(path, page(report))
     elif ending is Ending.TEXT:
-        write_atomically(path, text(report))
+        write_atomically(path, plain(text(report)))
     else:
         write_atomically(path, report.model_dump_json(by_alias=True, indent=2) + "\n")

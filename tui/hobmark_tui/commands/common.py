@@ -10,7 +10,7 @@ from typing import Annotated
 
 import typer
 from hobmark.knowledge.root import SHIPPED, knowledge_root, must_hold_knowledge
-from hobmark.problems import Problem, Refused
+from hobmark.problems import Problem, Refused, plain
 from pydantic import BaseModel, TypeAdapter
 
 
@@ -71,7 +71,11 @@ def asks_for_json(arguments: list[str]) -> bool:
 
 
 def say(text: str) -> None:
-    """Write data to standard output; what its encoding cannot show is escaped."""
+    """Write text to standard output; what cannot be seen, and what its encoding cannot show, is escaped."""
+    _write(plain(text))
+
+
+def _write(text: str) -> None:
     encoding = sys.stdout.encoding or "utf-8"
     sys.stdout.write(text.encode(encoding, "backslashreplace").decode(encoding))
 
@@ -84,7 +88,7 @@ def say_json(entries: BaseModel | list[BaseModel]) -> None:
         else entries.model_dump(mode="json", by_alias=True),
         indent=2,
     )
-    say(data.decode() + "\n")
+    _write(data.decode() + "\n")
 
 
 def usage(message: str, remedy: str) -> Refused:

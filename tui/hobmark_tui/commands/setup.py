@@ -36,7 +36,10 @@ def setup(
     case: Annotated[Path | None, typer.Argument(metavar="CASE", help="The case file of the range.")] = None,
     fuel: Annotated[Gas | None, typer.Option(help="The gas it is to be set for, if that is known.")] = None,
     altitude: Annotated[str | None, typer.Option(metavar="HEIGHT", help="Where it stands, as '5000 ft'.")] = None,
-    symptom: Annotated[str | None, typer.Option(metavar="NAME", help="What is wrong, as one_burner_dead.")] = None,
+    symptom: Annotated[
+        str | None,
+        typer.Option(metavar="NAME", help="What is wrong, as one_burner_dead; any other word lists them all."),
+    ] = None,
     found: Annotated[
         list[str] | None, typer.Option(metavar="CHECK=OUTCOME", help="What a check has shown; may be repeated.")
     ] = None,
@@ -50,7 +53,7 @@ def setup(
 ) -> int:
     """Write the sheet for setting up the range of a CASE: steps, settings with their sources, cautions, jets.
 
-    Exit code 1 tells of a symptom that stops everything, or of clues to the gas that contradict each other.
+    Exit code 1 tells of a symptom that stops everything, or that clues to the gas, a gas named or jets found disagree.
     """
     if case is None:
         raise usage("no case is named.", "Name the case file of the range: hobmark setup CASE.")

@@ -17,7 +17,8 @@ from hobmark_tui.screens.bench_papers import Papers
 from hobmark_tui.screens.bench_parts import PartsScreen
 from hobmark_tui.screens.bench_sheet import SheetScreen
 from hobmark_tui.screens.keys import bound, numbered
-from hobmark_tui.views.bench import Checked
+from hobmark_tui.views.bench import Bench, Checked
+from hobmark_tui.views.bench_papers import gas_is_known
 from hobmark_tui.views.bench_symptoms import SymptomView, symptom_choices, symptom_view
 from hobmark_tui.views.choices import Choice
 from hobmark_tui.widgets.bench import Numbered, PickList
@@ -78,7 +79,7 @@ class BenchScreen(Papers):
     async def shown(self) -> None:
         """The list of symptoms, or the one at hand."""
         bench, base = self.desk.bench, self.desk.base
-        view, choices = await asyncio.to_thread(lambda: (symptom_view(base, bench), symptom_choices(base)))
+        view, choices = await asyncio.to_thread(lambda: (self._searched(bench), symptom_choices(base)))
         if bench is not self.desk.bench or self.is_gone:
             return
         with self.app.batch_update():
@@ -86,6 +87,10 @@ class BenchScreen(Papers):
             self._lay_out(view, choices)
         self.busy = False
         self.refresh_bindings()
+
+    def _searched(self, bench: Bench) -> SymptomView | None:
+        known = gas_is_known(self.desk.examination(), bench, self.desk.session.path)
+        return symptom_view(self.desk.base, bench, gas_known=known)
 
     def _lay_out(self, view: SymptomView | None, choices: list[Choice]) -> None:
         at_list = view is None
@@ -180,5 +185,9 @@ class BenchScreen(Papers):
         self.app.push_screen(PartsScreen(self.desk), back)
 
     def action_sheet(self) -> None:
-        """Turn to the set-up sheet."""
-        self.app.push_screen(SheetScreen(self.desk))
+        """Turn to the set-up sheet; on the way back the gas may be another, and with it what may be lit."""
+
+        def back(_: object) -> None:
+            self.show()
+
+        self.app.push_screen(SheetScreen(self.desk), back)

@@ -73,6 +73,14 @@ def write_paper(paper: Paper, examination: Examination, bench: Bench, case: Path
         write_order(fit_report(examination, str(case), [bench.part] if bench.part else [], order=True), path)
 
 
+def gas_is_known(examination: Examination, bench: Bench, case: Path) -> bool:
+    """Whether the gas of the range is named and nothing speaks against it; not where no sheet can be made."""
+    try:
+        return bench.symptom is not None and sheet_at(examination, bench, case).gas.known
+    except Refused:
+        return False
+
+
 def sheet_at(examination: Examination, bench: Bench, case: Path) -> SetupReport:
     """The set-up sheet for what was chosen at the bench."""
     return set_up(

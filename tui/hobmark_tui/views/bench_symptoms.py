@@ -11,7 +11,7 @@ from hobmark.knowledge.schema.bench import Mark
 from hobmark.reports.page import seconds_words
 from hobmark.reports.setup_shape import ActShown, CauseShown, SymptomShown
 from hobmark.reports.setup_symptom import symptom_shown
-from hobmark.reports.setup_text import WHO
+from hobmark.reports.setup_text import NONE_LEFT, WHO
 from hobmark.reports.words import percent
 
 from hobmark_tui.views.bench import NO_BREAK, Bench
@@ -46,11 +46,14 @@ def symptom_choices(base: KnowledgeBase) -> list[Choice]:
     ]
 
 
-def symptom_view(base: KnowledgeBase, bench: Bench) -> SymptomView | None:
-    """How far the search for the cause of the symptom at hand is; None where none is at hand."""
+def symptom_view(base: KnowledgeBase, bench: Bench, *, gas_known: bool = False) -> SymptomView | None:
+    """How far the search for the cause of the symptom at hand is; None where none is at hand.
+
+    Nothing that lights gas is asked for unless `gas_known`.
+    """
     if bench.symptom is None:
         return None
-    shown = symptom_shown(base, search(base, bench.symptom, bench.found))
+    shown = symptom_shown(base, search(base, bench.symptom, bench.found, gas_known=gas_known))
     cautions = _cautions(base, shown.cautions)
     if shown.stop:
         return SymptomView(True, "", (*_stop(shown), *cautions), (), ())
@@ -61,7 +64,12 @@ def symptom_view(base: KnowledgeBase, bench: Bench) -> SymptomView | None:
         Choice(each.give, each.label, f"speaks for: {'; '.join(each.speaks_for) or 'none of these'}")
         for each in (act.outcomes if act is not None else ())
     ]
-    below = [*_causes(shown), *_checked(bench), Paragraph(grounds(shown.mark, shown.source), style=QUIET)]
+    below = [
+        *_held(shown),
+        *_causes(shown),
+        *_checked(bench),
+        Paragraph(grounds(shown.mark, shown.source), style=QUIET),
+    ]
     return SymptomView(False, act.label if act is not None else "", tuple(above), tuple(outcomes), tuple(below))
 
 
@@ -79,9 +87,9 @@ def _state(base: KnowledgeBase, shown: SymptomShown) -> list[Paragraph]:
     """What was found, or the check to take next."""
     if shown.found is not None:
         return _found(base, shown.found, shown.cautions)
-    if shown.next is None:
-        return [Paragraph("Nothing known is left that fits. Leave it off; a licensed fitter looks.", style=STRONG)]
-    return _next(shown.next)
+    if shown.none_left:
+        return [Paragraph(NONE_LEFT, style=STRONG)]
+    return _next(base, shown.next, shown.cautions) if shown.next is not None else []
 
 
 def _found(base: KnowledgeBase, cause: CauseShown, told: Sequence[str]) -> list[Paragraph]:
@@ -94,12 +102,25 @@ def _found(base: KnowledgeBase, cause: CauseShown, told: Sequence[str]) -> list[
     ]
 
 
-def _next(act: ActShown) -> list[Paragraph]:
+def _next(base: KnowledgeBase, act: ActShown, told: Sequence[str]) -> list[Paragraph]:
+    """The check to take, with the cautions that do not stand above already."""
     effort = f"about {seconds_words(act.seconds)}, our estimate; {WHO[act.who]}"
     return [
         Paragraph(f"Check next: {act.label}", style=HEADING),
         Paragraph(effort, style=QUIET),
         Paragraph(act.do),
+        *_cautions(base, [name for name in act.cautions if name not in told]),
+    ]
+
+
+def _held(shown: SymptomShown) -> list[Paragraph]:
+    """What waits until the gas of the range is known."""
+    if not shown.held:
+        return []
+    return [
+        Paragraph("Held back", style=STRONG),
+        Paragraph(shown.held_says, style=CAUTION),
+        *(Paragraph(f"- {asked}", hang=2) for asked in shown.held),
     ]
 
 

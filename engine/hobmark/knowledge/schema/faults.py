@@ -15,16 +15,28 @@ Cautions = Annotated[tuple[Id, ...], Field(min_length=1)]
 """Ids of cautions.yaml and hazards.yaml; none goes without one."""
 
 
-class Proof(Entry):
+class MayLight(Entry):
+    """What somebody does; `lights`: gas is lit for it, burns during it or is let out, so that it is not the owner's."""
+
+    who: Work = Work.OWNER
+    lights: Yes = False
+
+    @model_validator(mode="after")
+    def _is_no_owners_who_lights(self) -> MayLight:
+        if self.lights and self.who is Work.OWNER:
+            raise ValueError("what lights gas or lets it out is not the owner's. Write 'who: fitter'.")
+        return self
+
+
+class Proof(MayLight):
     """The look that shows a cause itself: positive if it is the fault, and only then."""
 
     do: Words
     seconds: Positive
-    who: Work = Work.OWNER
 
 
-class Cause(Grounds):
-    """What may be wrong: the look that shows it, what to do about it, and who may."""
+class Cause(MayLight, Grounds):
+    """What may be wrong: the look that shows it, what to do about it, and who may; `lights` is of the remedy."""
 
     label: Text
     proof: Proof
@@ -40,13 +52,12 @@ class Result(Entry):
     causes: dict[Id, HowOften] = Field(default_factory=dict)
 
 
-class Check(Entry):
+class Check(MayLight):
     """A look that tells groups of causes apart; of a cause that none of its outcomes names it says nothing."""
 
     label: Text
     do: Words
     seconds: Positive
-    who: Work = Work.OWNER
     results: Annotated[dict[Id, Result], Field(min_length=2, max_length=4)]
 
 
@@ -73,8 +84,19 @@ class Symptom(Grounds):
 
 
 class FaultTable(Entry):
-    """faults.yaml; the effort in seconds and the words for how often are ours, no source."""
+    """faults.yaml; the effort in seconds and the words for how often are ours, no source.
+
+    `lighting`: cautions that go with whatever lights gas, beside its own.
+    """
 
     symptoms: dict[Id, Symptom] = Field(default_factory=dict)
+    lighting: tuple[Id, ...] = ()
     checks: dict[Id, Check] = Field(default_factory=dict)
     causes: dict[Id, Cause] = Field(default_factory=dict)
+
+    @model_validator(mode="after")
+    def _what_lights_bears_cautions(self) -> FaultTable:
+        deeds = [*self.checks.values(), *self.causes.values(), *(cause.proof for cause in self.causes.values())]
+        if not self.lighting and any(deed.lights for deed in deeds):
+            raise ValueError("what lights gas bears cautions of its own. Name them under 'lighting'.")
+        return self
