@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+import pytest
 from hobmark.bench.orders import blanks, donors
 from hobmark.case import Case
 from hobmark.reasoning.examination import Examination
 from hobmark.reports.fit import FitReport
 from hobmark.reports.fit_findings import fit_report
 from hobmark.reports.fit_text import order_text
+from hobmark.reports.html import order_page
+from hobmark.reports.writing import orders_text
 
 from .fitting import FARM, held, kept, measured, report, shipped, the_range
 
@@ -51,6 +56,18 @@ def test_an_order_leaves_blank_what_nobody_measured() -> None:
     assert [row.found for row in rows].count(None) == len(rows) - 1
 
 
+def test_an_order_gives_the_title_of_each_paper_it_cites() -> None:
+    (sheet,) = ordered("W 503").orders
+    cited = {source.partition(":")[0] for told in (*sheet.dimensions, *sheet.must_not) for source in told.sources}
+    titles = {f"wexcombe/{name}": shipped().base.makers["wexcombe"].sources[name].title for name in cited}
+    assert {source.id: source.title for source in sheet.sources} == titles
+
+
+def test_the_titles_stand_on_the_order_in_plain_text() -> None:
+    (sheet,) = ordered("W 503").orders
+    assert f"{sheet.sources[0].id}: {sheet.sources[0].title}" in order_text(sheet, width=1000)
+
+
 def test_an_order_sheet_asks_what_a_supplier_asks() -> None:
     (sheet,) = ordered("W 503").orders
     assert (sheet.maker, sheet.hand, sheet.numbers) == ("Wexcombe Foundry", "either", ["W 503"])
@@ -85,6 +102,16 @@ def test_an_order_names_the_maker_of_the_part_and_a_variant_that_papers_list_it_
     (sheet,) = fit_report(Examination(shipped(), Case(hobmark="1")), "a case", ["bm-p-gr7"], order=True).orders
     assert sheet.maker == "Brindlemere Range Works"
     assert (sheet.model or "").startswith("Brindlemere")
+
+
+@pytest.mark.parametrize("made", [order_page, orders_text], ids=["page", "text"])
+def test_a_model_that_nobody_knows_is_left_blank(made: Callable[[FitReport], str]) -> None:
+    found = ordered("W 503")
+    blank = found.orders[0].model_copy(update={"model": None, "model_probability": None, "years": ""})
+    assert ("not known yet" in made(found), "not known yet" in made(found.model_copy(update={"orders": [blank]}))) == (
+        False,
+        True,
+    )
 
 
 def test_of_a_kind_the_likeliest_is_ordered() -> None:

@@ -165,6 +165,7 @@ def _become_the_program(
         os.environ.update(whole)
         for name in UNSET:
             os.environ.pop(name, None)
+        signal.signal(signal.SIGINT, signal.default_int_handler)  # a run of the tests in the background ignores it
         sys.stdin, sys.stdout, sys.stderr = (os.fdopen(n, mode, encoding="utf-8") for n, mode in enumerate("rww"))
         code = run(list(map(str, arguments)))
         sys.stdout.flush()

@@ -37,6 +37,10 @@ def test_without_a_part_it_is_a_mistake_of_usage(hobmark: Hobmark) -> None:
     assert hobmark("fit", FARM).code == 2
 
 
+def test_the_help_says_that_a_file_is_for_order_sheets(hobmark: Hobmark) -> None:
+    assert "With --order: write the sheets to a file." in " ".join(hobmark("fit", "--help").out.split())
+
+
 def test_the_json_is_as_its_schema_says(hobmark: Hobmark) -> None:
     done = hobmark("fit", FARM, "valve", "JH-1", "--order", "--format", "json")
     jsonschema.validate(json.loads(done.out), json.loads(schema_text("fit-output")))

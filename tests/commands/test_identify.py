@@ -29,6 +29,12 @@ def test_text_leads_with_the_case_and_its_likeliest_variant(hobmark: Hobmark, sm
     assert "Coppice Works Wren" in lines[2]
 
 
+def test_a_label_turns_no_line_of_the_terminal(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
+    path = tmp_path / "case.yaml"
+    path.write_text('hobmark: 1\nlabel: "a\\u202eb"\nobservations: []\n', encoding="utf-8")
+    assert "a\\u202eb" in hobmark("identify", path, "-k", small).out
+
+
 def test_text_is_at_most_78_columns_wide(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
     out = hobmark("identify", "-k", small, case(tmp_path, FINCH)).out
     assert max(map(len, out.splitlines())) <= 78

@@ -138,11 +138,29 @@ def test_a_file_of_fit_is_for_order_sheets(hobmark: Hobmark, tmp_path: Path) -> 
 
 def test_no_file_is_written_where_no_order_sheet_is_made(hobmark: Hobmark, tmp_path: Path) -> None:
     done = hobmark("fit", FARM, "bm-p-jh1", "--order", "-o", tmp_path / "order.html")
-    assert (done.code, done.out) == (2, "")
-    assert "no order sheet for bm-p-jh1" in done.err
+    assert (done.code, done.out) == (1, "")
+    assert "No order sheet for bm-p-jh1 (jet hood, fixed): Must not be put there." in done.err
     assert list(tmp_path.iterdir()) == []
+
+
+def test_what_is_left_out_of_a_file_of_order_sheets_is_told(hobmark: Hobmark, tmp_path: Path) -> None:
+    done = hobmark("fit", FARM, "grate", "bm-p-jh1", "--order", "-o", tmp_path / "order.html")
+    assert (done.code, (tmp_path / "order.html").exists()) == (1, True)
+    assert "No order sheet for bm-p-jh1" in done.err
 
 
 def test_a_symptom_that_stops_everything_warns_when_written_to_a_file_too(hobmark: Hobmark, tmp_path: Path) -> None:
     done = hobmark("setup", FARM, "--symptom", "smell_of_gas", "-o", tmp_path / "sheet.html")
     assert (done.code, "STOP" in (tmp_path / "sheet.html").read_text(encoding="utf-8")) == (1, True)
+
+
+@EVERY
+def test_no_paper_is_written_over_the_case_itself(
+    arguments: tuple[object, ...], hobmark: Hobmark, tmp_path: Path
+) -> None:
+    command, shipped, *rest = arguments
+    case = tmp_path / "case.txt"
+    case.write_bytes(Path(str(shipped)).read_bytes())
+    done = hobmark(command, case, *rest, "-o", case)
+    assert (done.code, "over the case itself" in done.err) == (2, True)
+    assert case.read_bytes() == Path(str(shipped)).read_bytes()

@@ -103,3 +103,8 @@ def test_a_text_in_a_case_cannot_turn_a_line_of_the_sheet(hobmark: Hobmark, tmp_
     done = hobmark("setup", case)
     assert done.code == 0
     assert done.out.splitlines()[0] == "Set-up sheet: a <b>range</b> *** SAFE ***"
+
+
+def test_a_clue_given_twice_is_refused_with_what_to_write(sheet: Sheet) -> None:
+    done = sheet("--clue", "jet_size=54", "--clue", "jet_size=54")
+    assert (done.code, "Give it once; sizes of several jets as 54,55." in done.err) == (2, True)

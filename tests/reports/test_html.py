@@ -164,7 +164,8 @@ def test_every_year_of_the_chart_has_its_figure_in_words(name: str) -> None:
 
 @pytest.mark.parametrize("name", CASES)
 def test_every_assembly_has_its_years_and_its_verdict_in_words(name: str) -> None:
-    rows = [words(each) for each in page_read(f"report of {name}").all("tr") if within(each, "told")]
+    drawn = [words(each) for each in page_read(f"report of {name}").all("tr") if within(each, "told")]
+    rows = [row.removesuffix(", see below") for row in drawn]
     told = [
         f"{each.label}{'' if each.dates else '*'} {each.first}-{each.last} "
         + {"as_left_the_works": "own", "doubtful": f"? doubtful, {percent(each.not_its_own)}"}.get(
@@ -244,6 +245,15 @@ def test_every_line_of_a_sheet_has_room_for_what_was_found_and_what_was_left(nam
     assert [[words(within(cell, "is")[0]) for cell in within(row, "blank")] for row in rows] == [
         ["as found", "as left"]
     ] * len(lines)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_a_box_that_holds_of_some_ranges_only_says_of_which(name: str) -> None:
+    boxes = [words(each) for each in page_read(f"sheet of {name}").all("p", of="box")]
+    steps = [step for section in sheet(name).sections for step in section.steps if step.box and step.only_if]
+    wanted = {f"{step.box} only with {step.only_if} ({percent(step.chance)})": 2 for step in steps}
+    assert {text: boxes.count(text) for text in wanted} == wanted
+    assert not {step.box for step in steps} & set(boxes)
 
 
 def test_a_sheet_that_stops_everything_gives_no_number_to_set_by() -> None:

@@ -170,3 +170,10 @@ async def test_a_number_that_stands_before_no_value_does_nothing(opened: Open) -
         await driven.press("9")
         assert len(driven.kept()) == 1
         assert driven.asked() == "clock"
+
+
+async def test_a_look_that_is_turned_away_is_not_answered(opened: Open, size: tuple[int, int]) -> None:
+    async with opened(size, text=BEGUN) as driven:
+        before = driven.case
+        await driven.press("v", "1", "g", "c", "s")
+        assert driven.case == before

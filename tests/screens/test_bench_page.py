@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hobmark.knowledge.schema.bench import Gas
+from hobmark.reasoning.examination import Compiled
 from hobmark_tui.screens.bench import BenchScreen
 from hobmark_tui.screens.examine import ExamineScreen
 from textual.widgets import Footer, Input
@@ -58,7 +59,7 @@ async def test_an_outcome_by_number_moves_the_chances_and_asks_the_next_check(be
 
 async def test_what_lights_gas_is_held_back_while_the_gas_is_unknown(bench: At) -> None:
     async with bench("3") as driven:
-        assert "Held back Not while the gas is not known." in driven.text()
+        assert "Held back Nothing is lit while the gas is not known." in driven.text()
         assert "- does a match held at the port light it?" in driven.text()
 
 
@@ -140,3 +141,21 @@ async def test_a_page_that_is_left_late_takes_no_page_away_that_was_opened_over_
         below.dismiss(None)
         await driven.settle()
         assert isinstance(driven.app.screen, BenchScreen)
+
+
+async def test_a_key_right_behind_the_one_for_the_bench_answers_no_look(opened: Open, shipped: Compiled) -> None:
+    async with opened(text=FARM, compiled=shipped) as driven:
+        assert driven.path is not None
+        before = driven.path.read_text(encoding="utf-8")
+        await driven.pilot.press("b", "3")
+        await driven.settle()
+        assert isinstance(driven.app.screen, BenchScreen)
+        assert driven.path.read_text(encoding="utf-8") == before
+
+
+async def test_nothing_is_turned_to_while_a_symptom_is_looked_up(bench: At) -> None:
+    async with bench() as driven:
+        await driven.pilot.press("1", "t")
+        await driven.settle()
+        assert isinstance(driven.app.screen, BenchScreen)
+        assert "STOP" in driven.text()

@@ -154,8 +154,11 @@ def gauged_in(given: Sequence[Evidence], base: KnowledgeBase) -> list[Gauged]:
 
 
 def _jets_together(given: Sequence[Evidence]) -> tuple[Evidence, ...]:
-    """Every clue once, and all sizes of jets as one clue."""
-    sizes = ",".join(each.value for each in given if each.clue == JET_SIZE)
+    """Every clue once, and all sizes of jets as one clue.
+
+    The same size given twice is one jet: two that are alike are written in one clue, as 54,54.
+    """
+    sizes = ",".join(dict.fromkeys(each.value for each in given if each.clue == JET_SIZE))
     rest = tuple(dict.fromkeys(each for each in given if each.clue != JET_SIZE))
     return (*rest, Evidence(JET_SIZE, sizes)) if sizes else rest
 
@@ -185,8 +188,11 @@ def _lacking(weighed: Sequence[Weighed], gauged: int, best: Gas, chance: float, 
         for each in weighed
         if chance > LEADS and each is not jets and each.speaks_against(best)
     ]
-    if len({each.clue for each in weighed}) < 2:
+    clues = {each.clue for each in weighed}
+    if len(clues) < 2:
         lacking.append("one clue alone names no gas; a second one must bear it out.")
+    elif jets is not None and clues == {JET_SIZE, PRESSURE} and jets.speaks_for(fuel_table(base).strong) != {best}:
+        lacking.append("the bores leave it open, and a pressure tells only which gas is laid on.")
     if chance < fuel_table(base).enough:
         lacking.append("what is known leaves more than one gas possible.")
     return lacking

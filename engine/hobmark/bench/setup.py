@@ -6,6 +6,7 @@ variant goes before the family's, and that before the maker's. Each choice bears
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -17,7 +18,7 @@ from hobmark.knowledge.base import EVERY_VARIANT, KnowledgeBase, MakerFolder
 from hobmark.knowledge.bench_tables import JET_HOOD
 from hobmark.knowledge.schema.bench import Gas, Mark
 from hobmark.knowledge.schema.setting_up import Blank, Part, SetupStatement, Step
-from hobmark.knowledge.vocabulary import Status
+from hobmark.knowledge.vocabulary import Status, Sure
 from hobmark.reasoning.cells import Floats, Group
 from hobmark.reasoning.examination import Examination
 from hobmark.reasoning.reading import likelihood
@@ -41,6 +42,10 @@ GAS_WORDS = {
     ),
 }
 """Words on a plate that name a gas; `natural` alone, since plates say "natural or L.P. gas"."""
+
+
+DENIED = re.compile(r"\b(not|no|never|except|unless)\b")
+"""Words that turn what a plate says of a gas round: such a plate is read by a person."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,12 +107,14 @@ def evidence_in(examination: Examination) -> tuple[Evidence, ...]:
     found = [
         Evidence(seen.feature, seen.is_[0])
         for seen in examination.case.observations
-        if seen.feature in (JET_HOOD, "regulator") and seen.is_ is not None and len(seen.is_) == 1
+        if seen.feature in (JET_HOOD, "regulator") and seen.sure is Sure.CERTAIN
+        if seen.is_ is not None and len(seen.is_) == 1
     ]
     for seen in examination.case.observations:
         words = " ".join((seen.plate_text or "").casefold().replace("/", " ").split())
         named = [gas for gas, spelled in GAS_WORDS.items() if any(each in words for each in spelled)]
-        if len(named) == 1:
+        is_gas = named != [Gas.NATURAL] or "gas" in words  # "natural wood finish" names none
+        if len(named) == 1 and is_gas and not DENIED.search(words):
             found.append(Evidence("plate_words", named[0].value))
     fuel = examination.compiled.base.bench.fuel
     known = fuel.clues if fuel is not None else {}

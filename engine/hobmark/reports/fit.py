@@ -12,6 +12,7 @@ from pydantic import ConfigDict, Field
 
 from hobmark.knowledge.vocabulary import FitVerdict, Hand, MeasuredOn, PartClass
 from hobmark.reports.identify import CautionLine, Shape
+from hobmark.reports.sources import SourceTitle
 
 
 class FitAnswer(Shape):
@@ -191,6 +192,7 @@ class OrderSheet(Shape):
     test_after: str | None
     note: str | None
     cautions: list[CautionLine]
+    sources: list[SourceTitle]
 
 
 class FitReport(Shape):

@@ -10,6 +10,7 @@ from hobmark.reasoning.cells import Group
 from hobmark.reports.fit import MustNot, OrderDimension, OrderSheet
 from hobmark.reports.fit_words import may_be_prohibited, verdict_words
 from hobmark.reports.identify import CautionLine
+from hobmark.reports.sources import source_titles
 from hobmark.reports.words import group_words, percent, years_words
 
 PICTURES = (
@@ -60,6 +61,9 @@ def order_sheet(fit: PartFit, standing: str, must_not: list[MustNot], cautions: 
     ranking, cells, model = examination.ranking, examination.compiled.model.cells, listed_for(fit)
     numbers = [read.number for read in examination.case.numbers if read.kind == fit.part.kind]
     note = " ".join(note for note in (fit.part.note, fit.kind.note) if note)
+    dimensions = _dimensions(fit)
+    cited = [source for row in dimensions for source in row.sources]
+    cited += [source for each in must_not for source in each.sources]
     return OrderSheet(
         part=fit.part.id,
         label=part_words(fit.part),
@@ -73,13 +77,14 @@ def order_sheet(fit: PartFit, standing: str, must_not: list[MustNot], cautions: 
         serials=[seen.serial for seen in examination.case.observations if seen.serial is not None],
         years=years_words(ranking.years_of(model)) if model is not None else "",
         standing=standing,
-        dimensions=_dimensions(fit),
+        dimensions=dimensions,
         pictures=[*PICTURES, *([_SIDES] if fit.part.hand is not Hand.EITHER else [])],
         exchange=EXCHANGE if fit.kind.exchange else None,
         must_not=must_not,
         test_after=fit.part.proved_by,
         note=note or None,
         cautions=cautions,
+        sources=source_titles(fit.base, [(fit.maker, source) for source in cited]),
     )
 
 

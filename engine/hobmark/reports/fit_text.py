@@ -10,7 +10,7 @@ from hobmark.reports.fit import Asked, FitFinding, FitLook, FitPlace, FitReport,
 from hobmark.reports.identify import CautionLine
 from hobmark.reports.page import WIDTH, Line, folded, seconds_words, wrapped
 from hobmark.reports.text import STATUS
-from hobmark.reports.words import percent
+from hobmark.reports.words import TOLD, percent
 
 MOST_NEXT, MOST_DONORS, MOST_PLACES = 2, 4, 5
 """Lines of each that are printed; JSON has all."""
@@ -31,12 +31,13 @@ VERDICTS = {
 
 def fit_text(report: FitReport, width: int = WIDTH) -> str:
     """The whole report: the range, then each part that was asked for, then the cautions of all of them."""
-    head = f"{report.label} ({report.range}, {percent(report.range_probability)})"
+    told = "" if report.range_probability >= TOLD else "what it is cannot be told yet; likeliest: "
+    head = f"{report.label} ({told}{report.range}, {percent(report.range_probability)})"
     blocks = [wrapped(head, "", "  ", width)]
     for asked in report.asked:
         blocks += _asked(asked, width)
-    told = [caution for asked in report.asked for finding in asked.parts for caution in finding.cautions]
-    blocks.append(folded(caution_lines(told), width))
+    cautions = [caution for asked in report.asked for finding in asked.parts for caution in finding.cautions]
+    blocks.append(folded(caution_lines(cautions), width))
     blocks += [order_text(order, width) for order in report.orders]
     blocks += [wrapped(f"No order sheet for {each}", "", "  ", width) for each in report.not_ordered]
     blocks += [wrapped(report.demonstration, width=width)] if report.demonstration else []
@@ -180,7 +181,7 @@ def caution_lines(cautions: Sequence[CautionLine]) -> list[Line]:
 def order_text(order: OrderSheet, width: int = WIDTH) -> str:
     """The order sheet: what is known filled in, the rest left blank for pen or keyboard."""
     hand = "either" if order.hand is Hand.EITHER else f"{order.hand.value}, facing the range"
-    model = BLANK
+    model = f"{BLANK} (not known yet)"
     if order.model is not None and order.model_probability is not None:
         model = f"{order.model}, {order.years} ({percent(order.model_probability)}; not proven)"
     lines = [
@@ -208,4 +209,7 @@ def order_text(order: OrderSheet, width: int = WIDTH) -> str:
     ]
     lines += [Line(f"Test once it is on: {order.test_after}", "  ", "    ")] if order.test_after else []
     lines += [Line(order.note, "  ", "  ")] if order.note else []
+    lines += [Line("Sources", "  ")] if order.sources else []
+    for source in order.sources:
+        lines.append(Line(f"{source.id}: {source.title}{' [invented]' if source.invented else ''}", "    ", " " * 6))
     return folded([*lines, *caution_lines(order.cautions)], width)

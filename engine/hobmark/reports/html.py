@@ -6,7 +6,7 @@ through `harmless` and is escaped: no text of a case or of a knowledge base is t
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
@@ -34,14 +34,19 @@ from hobmark.reports.text import (
     verdict_lines,
     weights,
 )
-from hobmark.reports.words import percent
+from hobmark.reports.words import TOLD, percent, shortened
 
 if TYPE_CHECKING:
     from jinja2 import Environment
 
 
-TOLD = 0.5
-"""How probable a name must be to head a report; below it the head says that it cannot be told yet."""
+Link = tuple[str, str]
+"""A part of a page: the name that it goes by, and the words for it."""
+CAUTIONS: Link = ("cautions", "Cautions")
+SOURCES: Link = ("sources", "Sources")
+"""Parts that report and set-up sheet have alike."""
+RUNNING = 80
+"""Characters of a title that stand at the foot of every sheet of paper."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +67,12 @@ class Block:
 
 def report_page(report: RangeReport) -> str:
     """The report of a range: name, years, what is its own, pictures, reasons, what to look at, cautions."""
+    why = [*_blocks(date_lines(report)), *_blocks(rule_lines(report))]
+    ahead = [*_blocks(next_lines(report)), *_blocks(change_lines(report))]
     return _page(
         "report.html.j2",
+        f"Range report: {report.label}",
+        parts=_parts_of_report(report, why, ahead),
         found=report,
         head=circumstances(report),
         verdict=verdict_lines(report)[0].text,
@@ -76,10 +85,24 @@ def report_page(report: RangeReport) -> str:
         reasons_heading=comparison_heading(report.comparison) if report.comparison is not None else "",
         weights=weights(report.comparison) if report.comparison is not None else [],
         decibans=DECIBANS.strip("()"),
-        why=[*_blocks(date_lines(report)), *_blocks(rule_lines(report))],
+        why=why,
         not_weighed=[line.text for line in not_weighed_lines(report)],
-        ahead=[*_blocks(next_lines(report)), *_blocks(change_lines(report))],
+        ahead=ahead,
     )
+
+
+def _parts_of_report(report: RangeReport, why: Sequence[Block], ahead: Sequence[Block]) -> list[Link]:
+    """The parts that a report has, in their order."""
+    return [
+        *([("pictures", "Pictures")] if report.photos else []),
+        ("years", "When it was made"),
+        *([("one-range", HEADING)] if report.assemblies else []),
+        *([("reasons", "Why this one")] if report.comparison is not None else []),
+        *((f"grounds-{n}", block.heading) for n, block in enumerate(why, 1)),
+        *((f"ahead-{n}", block.heading) for n, block in enumerate(ahead, 1)),
+        CAUTIONS,
+        *([SOURCES] if report.sources else []),
+    ]
 
 
 def setup_page(report: SetupReport) -> str:
@@ -87,12 +110,31 @@ def setup_page(report: SetupReport) -> str:
     symptom = report.symptom
     first = bearing_on(symptom) if symptom is not None else []
     pointers = pointers_of(report.cautions, first)
-    return _page("setup.html.j2", sheet=report, pointers=pointers, who=WHO, most_causes=CAUSES)
+    return _page(
+        "setup.html.j2",
+        f"Set-up sheet: {report.label}",
+        parts=[
+            CAUTIONS,
+            ("gas", "Gas"),
+            *([("jets", "Jets")] if report.jets or report.no_jets else []),
+            *((f"part-{section.id}", section.label) for section in report.sections),
+            SOURCES,
+        ],
+        sheet=report,
+        pointers=pointers,
+        who=WHO,
+        most_causes=CAUSES,
+    )
 
 
 def order_page(report: FitReport) -> str:
     """The order sheets, each on a page of its own."""
-    return _page("order.html.j2", report=report)
+    return _page(
+        "order.html.j2",
+        f"Order sheet: {report.label}",
+        parts=[(f"order-{n}", f"{order.label} ({order.part})") for n, order in enumerate(report.orders, 1)],
+        report=report,
+    )
 
 
 def harmless(value: object) -> object:
@@ -105,6 +147,16 @@ def harmless(value: object) -> object:
     if not isinstance(value, str) or hasattr(value, "__html__"):  # what is markup has been through here piece by piece
         return value
     return plain(value.replace("\n", " "))
+
+
+def in_css(text: str) -> str:
+    """A text, cut to what the foot of a sheet has room for, as it stands between the quotes of a style sheet.
+
+    All but letters and figures of ASCII are escaped, so that no text ends the quotes or the sheet; blanks too, since a
+    browser swallows the one behind an escape.
+    """
+    seen = shortened(str(harmless(text)), RUNNING)
+    return "".join(c if c.isascii() and c.isalnum() else f"\\{ord(c):06x}" for c in seen)
 
 
 @cache
@@ -123,6 +175,7 @@ def _pages() -> Environment:
     pages.filters["percent"] = percent
     pages.filters["seconds"] = seconds_words
     pages.filters["told"] = _told
+    pages.filters["in_css"] = in_css
     pages.globals["status"] = STATUS
     return pages
 
@@ -132,8 +185,8 @@ def _told(field: FieldShown) -> list[ChoiceShown]:
     return [each for each in field.choices if each.setting is not None or each.says]
 
 
-def _page(template: str, **shown: object) -> str:
-    return _pages().get_template(template).render(shown)
+def _page(template: str, title: str, **shown: object) -> str:
+    return _pages().get_template(template).render(shown, title=title)
 
 
 def _items(lines: Iterable[Line]) -> tuple[Item, ...]:

@@ -4,10 +4,12 @@ from the left edge; a page stretches them to its width.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hobmark.knowledge.vocabulary import Originality
 from hobmark.reports.identify import AssemblyFinding, Findings
+from hobmark.reports.one_range import of_other_years
 from hobmark.reports.strips import MARKS, NOT_OWN, strips_of
 from hobmark.reports.words import percent
 
@@ -88,7 +90,7 @@ def strips(found: Findings) -> Strips | None:
     """The strips of a report; None where fewer than two assemblies were looked at."""
     if len(found.assemblies) < 2:
         return None
-    drawn = strips_of(found)
+    drawn, others = strips_of(found), of_other_years(found)
     first, last = min(row.first for row in drawn), max(row.last for row in drawn)
     rows = tuple(
         StripShown(
@@ -98,7 +100,7 @@ def strips(found: Findings) -> Strips | None:
             likely_start=row.likely[0] - first,
             likely_length=row.likely[1] - row.likely[0] + 1,
             years=str(row.first) if row.first == row.last else f"{row.first}-{row.last}",
-            verdict=_verdict(finding) if finding is not None else "",
+            verdict=_verdict(finding, others) if finding is not None else "",
             doubted=row.mark != " ",
         )
         for row, finding in zip(drawn, (None, *found.assemblies), strict=True)
@@ -107,9 +109,9 @@ def strips(found: Findings) -> Strips | None:
     return Strips(last - first + 1, _ticks(first, last, centred=False), rows, loose)
 
 
-def _verdict(finding: AssemblyFinding) -> str:
+def _verdict(finding: AssemblyFinding, others: Sequence[AssemblyFinding]) -> str:
     if finding.verdict is Originality.AS_LEFT_THE_WORKS:
-        return "own"
+        return "own, see below" if finding in others else "own"
     mark = MARKS.get(finding.verdict, NOT_OWN)
     return f"{mark} {'doubtful' if mark != NOT_OWN else 'not its own'}, {percent(finding.not_its_own)}"
 

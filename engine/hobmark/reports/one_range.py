@@ -43,7 +43,7 @@ def detail_lines(found: Findings) -> Iterator[Line]:
     if found.originality.carried_over:
         names = ", ".join(labels[name] for name in found.originality.carried_over)
         yield Line(f"looks older, but carried over and right for it: {names}", "  ", " " * 4)
-    others = _of_other_years(found)
+    others = [each.label for each in of_other_years(found)]
     if others:
         told = "likelier of other years by itself, yet possible for this range and taken for its own"
         yield Line(f"{told}: {', '.join(others)}", "  ", " " * 4)
@@ -53,12 +53,12 @@ def detail_lines(found: Findings) -> Iterator[Line]:
         yield Line(f"not looked at: {', '.join(found.not_looked_at)}", "  ", " " * 4)
 
 
-def _of_other_years(found: Findings) -> list[str]:
+def of_other_years(found: Findings) -> list[AssemblyFinding]:
     """Assemblies taken for the range's own whose likeliest years have none in common with those of the range."""
     whole, *strips = strips_of(found)
     carried = found.originality.carried_over
     return [
-        finding.label
+        finding
         for finding, strip in zip(found.assemblies, strips, strict=True)
         if finding.verdict is Originality.AS_LEFT_THE_WORKS and finding.assembly not in carried
         if strip.likely[0] > whole.likely[1] or strip.likely[1] < whole.likely[0]

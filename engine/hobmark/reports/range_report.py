@@ -10,11 +10,11 @@ from typing import Annotated
 
 from pydantic import Field
 
-from hobmark.knowledge.base import KnowledgeBase
 from hobmark.reasoning.examination import Examination
 from hobmark.reports.findings import findings
 from hobmark.reports.identify import Findings, Shape
 from hobmark.reports.page import WIDTH, Line, folded
+from hobmark.reports.sources import SourceTitle, source_titles
 from hobmark.reports.text import findings_text, weights
 from hobmark.reports.words import chance_words
 
@@ -30,14 +30,6 @@ class PhotoShown(Shape):
     width: int
     height: int
     picture: Annotated[str, Field(pattern=r"^data:image/jpeg;base64,[A-Za-z0-9+/]+=*$")]
-
-
-class SourceTitle(Shape):
-    """A source that the findings cite, under the name they cite it by."""
-
-    id: str
-    title: str
-    invented: bool
 
 
 class RangeReport(Findings):
@@ -56,7 +48,7 @@ def range_report(examination: Examination, name: str, photos: Sequence[PhotoShow
         **{field: getattr(found, field) for field in Findings.model_fields},
         certainty=chance_words(base, found.ranking[0].probability),
         photos=list(photos),
-        sources=_titles(base, _cited(found)),
+        sources=source_titles(base, _cited(found)),
     )
 
 
@@ -65,21 +57,11 @@ def _cited(found: Findings) -> Iterable[tuple[str, str]]:
     for weight in weights(found.comparison) if found.comparison is not None else ():
         for cited in weight.sources:
             maker, _, source = cited.rpartition("/")
-            yield maker, source.partition(":")[0]
+            yield maker, source
     for step in found.trace:
         if step.kind == "rule" and step.maker is not None:
             for cited in step.sources:
-                yield step.maker, cited.partition(":")[0]
-
-
-def _titles(base: KnowledgeBase, cited: Iterable[tuple[str, str]]) -> list[SourceTitle]:
-    titles: dict[tuple[str, str], SourceTitle] = {}
-    for maker, source in cited:
-        known = base.makers[maker].sources.get(source) if maker in base.makers else None
-        if known is not None:
-            title = SourceTitle(id=f"{maker}/{source}", title=known.title, invented=known.invented)
-            titles.setdefault((maker, source), title)
-    return list(titles.values())
+                yield step.maker, cited
 
 
 def report_text(report: RangeReport, width: int = WIDTH) -> str:

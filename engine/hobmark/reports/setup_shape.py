@@ -20,7 +20,7 @@ FIRST = (
 )
 """The first words of every sheet."""
 
-HELD = "Not while the gas is not known. A licensed fitter finds out first which gas the range is set for."
+HELD = "Nothing is lit while the gas is not known. A licensed fitter finds out first which gas the range is set for."
 """What stands in the place of whatever lights gas or lets it out, until the gas is known."""
 
 Cautions = Annotated[list[str], Field(min_length=1)]

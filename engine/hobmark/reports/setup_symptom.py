@@ -47,7 +47,7 @@ def _cause(base: KnowledgeBase, name: str, chance: float, gas_known: bool) -> Ca
         who=cause.who,
         source=cause.said_source,
         mark=cause.mark,
-        cautions=once([cause.cautions, table.lighting if cause.lights else ()]),
+        cautions=once([cause.cautions, table.lighting if cause.lights and not held else ()]),
     )
 
 

@@ -64,6 +64,7 @@ def setup_text(report: SetupReport, width: int = WIDTH) -> str:
             *(_section(section, pointers) for section in report.sections),
             pointers.sources(),
         ]
+    blocks.append([Line(report.demonstration)] if report.demonstration else [])
     return "\n\n".join(folded(block, width) for block in blocks if block) + "\n"
 
 

@@ -12,13 +12,18 @@ STANDS_OUT = 1.25
 """How many times as probable as its neighbours on the whole a year must be to be named the likeliest."""
 DEMONSTRATION = "Demonstration: the makers, models, papers and figures of these ranges are invented."
 """What stands with everything that is told from a base with an invented maker."""
+TOLD = 0.5
+"""How probable a name must be to head a report; below it the head says that it cannot be told yet."""
 UNLISTED = "none that I know"
 """What stands for a range of no maker listed."""
 
 
 def demonstration(base: KnowledgeBase) -> str | None:
-    """What a reader must be told of a base that is made up in part; None of others."""
-    return DEMONSTRATION if any(folder.maker.invented for folder in base.makers.values()) else None
+    """What a reader must be told of a base that is made up; which makers are where others are not; None of others."""
+    invented = [folder.name for folder in base.makers.values() if folder.maker.invented]
+    if not invented or len(invented) == len(base.makers):
+        return DEMONSTRATION if invented else None
+    return f"Demonstration: invented, with their models, papers and figures: {', '.join(invented)}."
 
 
 def group_words(base: KnowledgeBase, group: Group) -> str:

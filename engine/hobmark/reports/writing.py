@@ -71,7 +71,8 @@ def write_order(report: FitReport, path: Path) -> None:
 def orders_text(report: FitReport) -> str:
     """The order sheets of a fit report as plain text, and what no order sheet is made for."""
     blocks = [order_text(order) for order in report.orders]
-    return "\n\n\n".join([*blocks, *(wrapped(f"No order sheet for {each}") for each in report.not_ordered)]) + "\n"
+    blocks += [wrapped(f"No order sheet for {each}") for each in report.not_ordered]
+    return "\n\n\n".join([*blocks, *([wrapped(report.demonstration)] if report.demonstration else [])]) + "\n"
 
 
 def _write(report: S, path: Path, *, page: Callable[[S], str], text: Callable[[S], str]) -> None:

@@ -33,13 +33,15 @@ Knowledge = Annotated[
 """The option --knowledge."""
 FormatOption = Annotated[Format, typer.Option("--format", "-f", help="How the answer is written.")]
 """The option --format."""
+ENDINGS = "A page to print where the name ends in .html, else .txt or .json."
+"""What a file that is written is, for the help."""
 Output = Annotated[
     Path | None,
     typer.Option(
         "--output",
         "-o",
         metavar="FILE",
-        help="Write it to a file: a page to print where the name ends in .html, else .txt or .json.",
+        help=f"Write it to a file. {ENDINGS}",
     ),
 ]
 """The option --output."""
@@ -54,13 +56,18 @@ def knowledge_roots(given: list[Path] | None) -> list[Path]:
     return roots
 
 
-def file_for(output: Path | None) -> Path | None:
-    """The file that is asked for, None for standard output; Refused where its ending does not tell what to write."""
+def file_for(output: Path | None, case: Path) -> Path | None:
+    """The file that is asked for, None for standard output.
+
+    Refused where its ending does not tell what to write, and where it is the case itself.
+    """
     if output is None or str(output) == "-":
         return None
     from hobmark.reports.writing import ending_of  # no command that writes no file needs it
 
     ending_of(output)
+    if output.exists() and case.exists() and output.samefile(case):
+        raise usage("--output would write over the case itself.", "Give the file another name.")
     return output
 
 

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 from hobmark.case import read_case
+from hobmark.problems import plain
 from hobmark.reasoning.cache import load_compiled
 from hobmark.reasoning.examination import Examination
 
 from hobmark_tui.commands.common import (
+    ENDINGS,
     Format,
     FormatOption,
     Knowledge,
-    Output,
     file_for,
     knowledge_roots,
     say,
@@ -23,6 +24,9 @@ from hobmark_tui.commands.common import (
 )
 from hobmark_tui.commands.terminal import page_width
 from hobmark_tui.exits import ExitCode
+
+if TYPE_CHECKING:
+    from hobmark.reports.fit import FitReport
 
 
 def fit(
@@ -34,30 +38,45 @@ def fit(
     order: Annotated[
         bool, typer.Option("--order", help="An order sheet for each PART as well; of a kind, for the likeliest.")
     ] = False,
-    output: Output = None,
+    output: Annotated[
+        Path | None,
+        typer.Option("--output", "-o", metavar="FILE", help=f"With --order: write the sheets to a file. {ENDINGS}"),
+    ] = None,
     knowledge: Knowledge = None,
     format_: FormatOption = Format.TEXT,
 ) -> int:
     """Tell whether a PART fits the range of a CASE, which checks would prove it, and where to look for one.
 
-    Exit code 1 tells that a PART does not fit or must not be put there; of a kind, that its likeliest part does not.
+    Exit code 1 tells that a PART does not fit or must not be put there; of a kind, that its likeliest part does not;
+    and that no order sheet was made to be written to a file.
     """
     from hobmark.reports.fit_findings import fit_report, is_warning  # no other command needs them
     from hobmark.reports.fit_text import fit_text
 
-    path = file_for(output)
+    path = file_for(output, case)
     if path is not None and not order:
         raise usage("--output is for order sheets.", "Add --order, or leave --output away.")
     compiled = load_compiled(knowledge_roots(knowledge))
     read = read_case(case, compiled.base).case
     report = fit_report(Examination(compiled, read), str(case), parts, order=order)
     if path is not None:
-        from hobmark.reports.writing import write_order
-
-        write_order(report, path)
-        say(f"{path}\n")
+        _write(report, path)
     elif format_ is Format.JSON:
         say_json(report)
     else:
         say(fit_text(report, page_width()))
-    return ExitCode.WARNING if is_warning(report) else ExitCode.DONE
+    unwritten = path is not None and not report.orders
+    return ExitCode.WARNING if unwritten or is_warning(report) else ExitCode.DONE
+
+
+def _write(report: FitReport, path: Path) -> None:
+    """Write the order sheets there are; people are told which there are none of, and why."""
+    from hobmark.reports.writing import write_order
+
+    for each in report.not_ordered:
+        typer.echo(plain(f"No order sheet for {each}"), err=True)
+    if report.orders:
+        write_order(report, path)
+        say(f"{path}\n")
+    else:
+        typer.echo(plain(f"Nothing is written to {path}."), err=True)

@@ -40,7 +40,7 @@ def report(
     from hobmark.reports.range_report import report_text  # no other command needs them
     from hobmark.reports.writing import report_of, write_report
 
-    path = file_for(output)
+    path = file_for(output, case)
     compiled = load_compiled(knowledge_roots(knowledge))
     examination = examination_of(compiled, case, read_case(case, compiled.base).case, goal)
     if path is not None:

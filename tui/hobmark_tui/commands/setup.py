@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from pathlib import Path
 from typing import Annotated
 
@@ -57,7 +58,7 @@ def setup(
     """
     if case is None:
         raise usage("no case is named.", "Name the case file of the range: hobmark setup CASE.")
-    path = file_for(output)
+    path = file_for(output, case)
     compiled = load_compiled(knowledge_roots(knowledge))
     from hobmark.reports.setup import must_have_tables, set_up  # no other command needs it
     from hobmark.reports.setup_text import setup_text
@@ -65,7 +66,7 @@ def setup(
     base = compiled.base
     must_have_tables(base)
     outcomes = _outcomes(base, symptom, found or [])
-    clues = [_clue(base, text) for text in clue or []]
+    clues = _clues(base, clue or [])
     height = _height(altitude) if altitude is not None else None
     read = read_case(case, base).case
     report = set_up(
@@ -102,6 +103,15 @@ def _outcomes(base: KnowledgeBase, symptom: str | None, found: list[str]) -> lis
     except ValueError as error:
         raise _refused("--found" if outcomes else "--symptom", error) from None
     return outcomes
+
+
+def _clues(base: KnowledgeBase, texts: list[str]) -> list[Evidence]:
+    """Clues to the gas; Refused for one that says no such thing, and for one that is given twice."""
+    clues = [_clue(base, text) for text in texts]
+    twice = next((name for name, count in Counter(each.clue for each in clues).items() if count > 1), None)
+    if twice is not None:
+        raise usage(f"--clue {twice} is given twice.", "Give it once; sizes of several jets as 54,55.")
+    return clues
 
 
 def _clue(base: KnowledgeBase, text: str) -> Evidence:

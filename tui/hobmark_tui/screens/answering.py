@@ -19,6 +19,11 @@ from hobmark_tui.views.draft import Draft
 from hobmark_tui.views.look import LookView
 from hobmark_tui.widgets.values import ValueCard, Values
 
+ANSWERS = frozenset(
+    ("number", "mark", "take", "ruled_out", "less_sure", "cannot_see", "gone", "measure", "words", "skip", "card")
+)
+"""Actions that answer or pass over the look on the page."""
+
 
 class Answering(Once[None]):
     """The keys that answer the look on the screen. What is answered goes to `take`."""
@@ -90,6 +95,17 @@ class Answering(Once[None]):
     def base(self) -> KnowledgeBase:
         """The base that the case is held against."""
         raise NotImplementedError
+
+    @property
+    def look_is_hidden(self) -> bool:
+        """Whether the page is turned over to what is known, and shows no look that could be answered."""
+        return self.has_class("-side") and not self.has_class("-wide")
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A look that does not show is not answered."""
+        if action in ANSWERS and self.look_is_hidden:
+            return None
+        return super().check_action(action, parameters)
 
     def take(self, seen: Observation) -> None:
         """Keep one observation."""

@@ -155,7 +155,12 @@ class BenchScreen(Papers):
             self.tell("Nothing was checked for this symptom.")
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Words narrow the list; checks and the way to the list belong to a symptom."""
+        """Words narrow the list; checks and the way to the list belong to a symptom.
+
+        Nothing is turned to while a symptom is being looked up: it may be one that stops everything.
+        """
+        if self.busy and action in ("symptoms", *WAYS):
+            return None
         if action == "find":
             return self.view is None
         if action == "symptoms":

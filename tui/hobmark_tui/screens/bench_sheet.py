@@ -190,5 +190,7 @@ class SheetScreen(Papers):
 
 
 def _folded(report: SetupReport, width: int) -> list[str]:
-    """The sheet line by line; the symptom has a page of its own."""
-    return setup_text(report.model_copy(update={"symptom": None}), width).rstrip("\n").split("\n")
+    """The sheet line by line; a symptom has a page of its own, unless it stops everything."""
+    stops = report.symptom is not None and report.symptom.stop
+    shown = report if stops else report.model_copy(update={"symptom": None})
+    return setup_text(shown, width).rstrip("\n").split("\n")

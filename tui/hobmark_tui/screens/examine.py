@@ -119,6 +119,7 @@ class ExamineScreen(Turning):
     def on_mount(self) -> None:
         """Ask the first look."""
         self.change(lambda: None)
+        self.load_bench()
 
     def take(self, seen: Observation) -> None:
         """Keep an observation, then ask the next look; one prepared for this answer, if there is one."""

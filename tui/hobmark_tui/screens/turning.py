@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Callable
 from concurrent.futures import Executor
+from functools import partial
 from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
 
@@ -31,6 +31,10 @@ from hobmark_tui.views.standing import Aim, Standing
 
 if TYPE_CHECKING:
     from hobmark_tui.screens.bench_desk import Desk
+
+
+BENCH = "hobmark_tui.screens.bench"
+"""The pages of the bench, which are loaded by themselves."""
 
 
 class Turning(Answering):
@@ -209,8 +213,11 @@ class Turning(Answering):
 
         self.app.push_screen(AnswersScreen(self.base, self.session, self.hand), back)
 
-    @work(group="turn", exclusive=True)
-    async def action_bench(self) -> None:
+    def load_bench(self) -> None:
+        """Load the bench while the first look is read: it takes longer than a frame."""
+        self.run_worker(partial(import_module, BENCH), group="load", thread=True)
+
+    def action_bench(self) -> None:
         """Turn to the bench; what is measured there is shown here, a look that is chosen there is asked."""
 
         def back(feature: str | None) -> None:
@@ -219,13 +226,12 @@ class Turning(Answering):
             else:
                 self.change(_nothing, wanted=self.kept_look(anew=False))
 
-        await asyncio.to_thread(import_module, "hobmark_tui.screens.bench")  # it takes longer than a frame
+        # No waiting between the key and the page: the next key would answer a look.
         from hobmark_tui.screens.bench import BenchScreen
         from hobmark_tui.screens.bench_desk import Desk
 
         self.desk = self.desk or Desk(self.compiled, self.session, self.hand)
-        if self.is_active:
-            self.app.push_screen(BenchScreen(self.desk), back)
+        self.app.push_screen(BenchScreen(self.desk), back)
 
     def action_dates(self) -> None:
         """Turn to dates and originality."""
