@@ -11,7 +11,7 @@ from hobmark.bench.part_words import part_words, tested_words
 from hobmark.knowledge.schema.measures import MeasureTaken
 from hobmark.knowledge.schema.parts import Need
 from hobmark.knowledge.schema.rules import CautionConclusion, RemarkConclusion
-from hobmark.knowledge.vocabulary import FitVerdict, MeasuredOn
+from hobmark.knowledge.vocabulary import FitVerdict
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.chaining import engine_in_use
 from hobmark.reasoning.examination import Examination
@@ -37,7 +37,7 @@ from hobmark.reports.fit_words import (
     verdict_words,
 )
 from hobmark.reports.identify import CautionLine
-from hobmark.reports.words import demonstration, group_words
+from hobmark.reports.words import MEASURED_AT, demonstration, group_words
 
 SHOWN = 0.005
 """Of a whole kind, parts less probable than this are left out, unless something else speaks of them."""
@@ -211,7 +211,7 @@ def _look(fit: PartFit, look: PartLook) -> FitLook:
     else:
         need = fit.part.needs[look.number or 0]
         dimension, on = fit.kind.dimensions[need.measure], need.on
-        where = "on the range" if on is MeasuredOn.RANGE else "on the part"
+        where = MEASURED_AT[on]
         ask, how = f"{dimension.label[0].upper()}{dimension.label[1:]} {where}?", need.how or dimension.how or ""
     return FitLook(
         errand=look.errand,

@@ -10,7 +10,7 @@ from hobmark.reports.fit import Asked, FitFinding, FitLook, FitPlace, FitReport,
 from hobmark.reports.identify import CautionLine
 from hobmark.reports.page import WIDTH, Line, folded, seconds_words, wrapped
 from hobmark.reports.text import STATUS
-from hobmark.reports.words import TOLD, percent
+from hobmark.reports.words import MEASURED_AT, TOLD, percent
 
 MOST_NEXT, MOST_DONORS, MOST_PLACES = 2, 4, 5
 """Lines of each that are printed; JSON has all."""
@@ -119,7 +119,7 @@ def _places(places: Sequence[FitPlace]) -> list[Line]:
 def _checks(finding: FitFinding) -> list[Line]:
     lines = [Line("Checks", "  ")] if finding.checks else []
     for check in finding.checks:
-        where = "on the range" if check.on == "range" else "on the part"
+        where = MEASURED_AT[check.on]
         mark = {True: "[ok]", False: "[NO]", None: "[  ]"}[check.meets]
         found = f", measured {check.found}" if check.found is not None else ""
         lines.append(Line(f"{mark} {check.label} {where}: {check.wanted}{found} {_of(check.sources)}", "    ", " " * 9))

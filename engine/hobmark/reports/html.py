@@ -19,7 +19,7 @@ from hobmark.reports.page import Line, seconds_words
 from hobmark.reports.range_report import RangeReport
 from hobmark.reports.setup_letters import pointers_of
 from hobmark.reports.setup_shape import ChoiceShown, FieldShown, SetupReport
-from hobmark.reports.setup_text import CAUSES, WHO, bearing_on
+from hobmark.reports.setup_text import CAUSES, NONE_LEFT, WHO, bearing_on
 from hobmark.reports.text import (
     DECIBANS,
     STATUS,
@@ -177,6 +177,7 @@ def _pages() -> Environment:
     pages.filters["told"] = _told
     pages.filters["in_css"] = in_css
     pages.globals["status"] = STATUS
+    pages.globals["none_left"] = NONE_LEFT
     return pages
 
 

@@ -6,10 +6,13 @@ from collections.abc import Iterable
 
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.observations import Observation
+from hobmark.knowledge.vocabulary import MeasuredOn
 from hobmark.reasoning.cells import Group
 
 STANDS_OUT = 1.25
 """How many times as probable as its neighbours on the whole a year must be to be named the likeliest."""
+MEASURED_AT = {MeasuredOn.RANGE: "on the range", MeasuredOn.PART: "on the part"}
+"""Where a measure is taken, in words."""
 DEMONSTRATION = "Demonstration: the makers, models, papers and figures of these ranges are invented."
 """What stands with everything that is told from a base with an invented maker."""
 TOLD = 0.5

@@ -9,8 +9,8 @@ from typing import ClassVar
 from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import ItemGrid, VerticalScroll
-from textual.widgets import Label, OptionList
+from textual.containers import VerticalScroll
+from textual.widgets import OptionList
 
 from hobmark_tui.screens.bench_desk import Desk
 from hobmark_tui.screens.bench_papers import Papers
@@ -23,7 +23,6 @@ from hobmark_tui.views.bench_symptoms import SymptomView, symptom_choices, sympt
 from hobmark_tui.views.choices import Choice
 from hobmark_tui.widgets.bench import Numbered, PickList
 from hobmark_tui.widgets.key_button import KeyButton
-from hobmark_tui.widgets.key_footer import KeyFooter
 from hobmark_tui.widgets.prose import Prose
 
 WAYS = ("parts", "sheet", "paper")
@@ -55,20 +54,18 @@ class BenchScreen(Papers):
 
     def compose(self) -> ComposeResult:
         """The list or the symptom, and the ways on."""
-        yield Label("", classes="title", markup=False)
-        yield Label("", id="trouble", markup=False)
+        yield from self.head()
         yield PickList("f: type words of what is wrong", id="list")
         with VerticalScroll(id="one"):
             yield Prose(id="above")
             yield Numbered(id="outcomes")
             yield Prose(id="below")
-        yield Label("", id="written", markup=False)
-        with ItemGrid(id="actions", min_column_width=12):
-            yield KeyButton("s symptoms", id="symptoms", classes="way")
-            yield KeyButton("p parts", id="parts", classes="way")
-            yield KeyButton("t set-up", id="sheet", classes="way")
-            yield KeyButton("o on paper", id="paper", classes="way")
-        yield KeyFooter()
+        yield from self.foot(
+            KeyButton("s symptoms", id="symptoms", classes="way"),
+            KeyButton("p parts", id="parts", classes="way"),
+            KeyButton("t set-up", id="sheet", classes="way"),
+            KeyButton("o on paper", id="paper", classes="way"),
+        )
 
     def on_mount(self) -> None:
         """The list, or the symptom that was at hand. What was measured before is taken back on the page of looks."""

@@ -12,8 +12,10 @@ from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.vocabulary import Goal
 from hobmark.reasoning.examination import Compiled, Examination
 from textual import on, work
+from textual.app import ComposeResult
 from textual.await_complete import AwaitComplete
 from textual.binding import BindingType
+from textual.containers import ItemGrid
 from textual.widgets import Button, Input, Label
 
 from hobmark_tui.screens.keys import bound
@@ -21,6 +23,8 @@ from hobmark_tui.screens.once import Once
 from hobmark_tui.sessions.session import CaseSession
 from hobmark_tui.views.bench import Bench
 from hobmark_tui.views.standing import examined
+from hobmark_tui.widgets.key_button import KeyButton
+from hobmark_tui.widgets.key_footer import KeyFooter
 
 if TYPE_CHECKING:
     from hobmark_tui.app import HobmarkApp
@@ -90,6 +94,17 @@ class BenchPage(Once[str | None]):
         """Leave, unless that was done already."""
         self.is_left = self.is_left or self.is_active
         return super().dismiss(result)
+
+    def head(self, title: str = "") -> ComposeResult:
+        """What stands at the top of every page: what it is about, and whether the case is on disk."""
+        yield Label(title, classes="title", markup=False)
+        yield Label("", id="trouble", markup=False)
+
+    def foot(self, *ways: KeyButton, column: int = 12) -> ComposeResult:
+        """What stands at the bottom: what was written, buttons that are no narrower than `column`, and the keys."""
+        yield Label("", id="written", markup=False)
+        yield ItemGrid(*ways, id="actions", min_column_width=column)
+        yield KeyFooter()
 
     def tell(self, text: str) -> None:
         """Say something in passing."""

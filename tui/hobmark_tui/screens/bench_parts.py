@@ -12,7 +12,7 @@ from hobmark.reports.fit_findings import fit_report
 from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import ItemGrid, VerticalScroll
+from textual.containers import VerticalScroll
 from textual.widgets import Label, OptionList
 
 from hobmark_tui.screens.bench_desk import Desk
@@ -24,7 +24,6 @@ from hobmark_tui.views.bench_parts import PartView, ToFind, part_choices, part_v
 from hobmark_tui.views.choices import Choice
 from hobmark_tui.widgets.bench import Numbered, PickList, SheetText
 from hobmark_tui.widgets.key_button import KeyButton
-from hobmark_tui.widgets.key_footer import KeyFooter
 
 
 class PartsScreen(Papers):
@@ -46,20 +45,18 @@ class PartsScreen(Papers):
 
     def compose(self) -> ComposeResult:
         """The list or the verdict, and the ways on."""
-        yield Label("", classes="title", markup=False)
-        yield Label("", id="trouble", markup=False)
+        yield from self.head()
         yield PickList("f: type words, a number or a kind of part", id="list")
         with VerticalScroll(id="one"):
             yield SheetText(id="above")
             yield Label("", id="settle", markup=False)
             yield Numbered(id="choices")
             yield SheetText(id="below")
-        yield Label("", id="written", markup=False)
-        with ItemGrid(id="actions", min_column_width=12):
-            yield KeyButton("s other part", id="parts", classes="way")
-            yield KeyButton("u take back", id="undo", classes="way")
-            yield KeyButton("o on paper", id="paper", classes="way")
-        yield KeyFooter()
+        yield from self.foot(
+            KeyButton("s other part", id="parts", classes="way"),
+            KeyButton("u take back", id="undo", classes="way"),
+            KeyButton("o on paper", id="paper", classes="way"),
+        )
 
     def on_mount(self) -> None:
         """The list, or the part that was asked for."""

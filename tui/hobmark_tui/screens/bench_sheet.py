@@ -16,7 +16,7 @@ from hobmark.reports.setup_text import setup_text
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import ItemGrid, VerticalScroll
+from textual.containers import VerticalScroll
 from textual.widgets import Button, Label
 
 from hobmark_tui.screens.bench_desk import Desk
@@ -29,7 +29,6 @@ from hobmark_tui.views.bench_gas import BY_CLUES, clue_choices, gas_choices, gas
 from hobmark_tui.views.bench_papers import sheet_at
 from hobmark_tui.widgets.bench import SheetText
 from hobmark_tui.widgets.key_button import KeyButton
-from hobmark_tui.widgets.key_footer import KeyFooter
 
 
 class SheetScreen(Papers):
@@ -56,18 +55,17 @@ class SheetScreen(Papers):
 
     def compose(self) -> ComposeResult:
         """The sheet, and what is chosen on it."""
-        yield Label("Set-up sheet: being worked out …", classes="title", markup=False)
-        yield Label("", id="trouble", markup=False)
+        yield from self.head("Set-up sheet: being worked out …")
         yield Label("", id="says", markup=False)
         with VerticalScroll(id="one"):
             yield SheetText(id="above")
-        yield Label("", id="written", markup=False)
-        with ItemGrid(id="actions", min_column_width=18):
-            yield KeyButton("g gas", id="gas", classes="way")
-            yield KeyButton("a height", id="altitude", classes="way")
-            yield KeyButton("c clue to the gas", id="clue", classes="way")
-            yield KeyButton("o on paper", id="paper", classes="way")
-        yield KeyFooter()
+        yield from self.foot(
+            KeyButton("g gas", id="gas", classes="way"),
+            KeyButton("a height", id="altitude", classes="way"),
+            KeyButton("c clue to the gas", id="clue", classes="way"),
+            KeyButton("o on paper", id="paper", classes="way"),
+            column=18,
+        )
 
     def on_mount(self) -> None:
         """Work the sheet out."""

@@ -15,7 +15,7 @@ from hobmark.reports.fit import Asked, FitCheck, FitFinding, FitLook, FitReport
 from hobmark.reports.fit_text import VERDICTS, caution_lines, ground_lines, look_lines, proof_lines, verdict_lines
 from hobmark.reports.identify import CautionLine
 from hobmark.reports.page import Line
-from hobmark.reports.words import percent
+from hobmark.reports.words import MEASURED_AT, percent
 
 from hobmark_tui.views.bench import NO_BREAK, Sheet, sheet_of
 from hobmark_tui.views.choices import Choice
@@ -177,7 +177,7 @@ def _together(value: str | None) -> str:
 
 
 def _measured(base: KnowledgeBase, part: FitFinding, check: FitCheck) -> ToFind:
-    where = "on the range" if check.on is MeasuredOn.RANGE else "on the part"
+    where = MEASURED_AT[check.on]
     choice = Choice(check.measure, f"{check.label} {where}: {_together(check.found)}", ANEW)
     words = base.kinds[part.kind].dimensions[check.measure].words
     return ToFind(choice, _sentence(check.how), part.kind, part.part, measure=check.measure, on=check.on, words=words)
