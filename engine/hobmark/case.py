@@ -17,6 +17,7 @@ from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, Text
 from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.photos import MOST_PHOTOS, Photo
+from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.knowledge.vocabulary import Originality, Situation
 from hobmark.knowledge.written import Written
 from hobmark.marked_yaml import read_marked, validated
@@ -62,6 +63,7 @@ class Case(Entry):
     measures: tuple[MeasureTaken, ...] = ()
     numbers: tuple[NumberRead, ...] = ()
     photos: Annotated[tuple[Photo, ...], Field(max_length=MOST_PHOTOS)] = ()
+    bench: BenchRecord = Field(default_factory=BenchRecord)
     expect: Expected | None = None
     not_: tuple[VariantName, ...] = Field(default=(), alias="not")
     todo: Text | None = None
@@ -141,6 +143,10 @@ def name_faults(case: Case, base: KnowledgeBase) -> Iterator[tuple[Loc, str, str
         if name is not None and name not in base.makers:
             remedy = did_you_mean(name, base.makers).strip() or f"Use one of {', '.join(base.makers)}."
             yield loc, f"unknown maker '{name}'.", remedy
+    if case.bench != BenchRecord():
+        from hobmark.knowledge.record_names import record_faults  # drills and symptoms, for those who have a record
+
+        yield from record_faults(case.bench, base)
     if case.measures or case.numbers:
         from hobmark.knowledge.stores import bench_faults  # parts are typed for those who ask for them
 
@@ -167,9 +173,19 @@ def case_text(case: Case) -> str:
     for name, entries in (("photos", case.photos), ("measures", case.measures), ("numbers", case.numbers)):
         if entries:
             text += f"{name}:\n" + "".join(map(_entry_line, entries))
+    text += _bench_text(case.bench)
     if not case.observations:
         return text + "observations: []\n"
     return text + "observations:\n" + "".join(map(_entry_line, case.observations))
+
+
+def _bench_text(bench: BenchRecord) -> str:
+    """The bench record, one jet, reading or outcome a line; nothing where nothing was recorded."""
+    fields = bench.model_dump(mode="json", exclude_defaults=True)
+    if not fields:
+        return ""
+    text = yaml.safe_dump(fields, sort_keys=False, allow_unicode=True, default_flow_style=None, width=1_000_000)
+    return "bench:\n" + "".join(f"  {line}\n" for line in text.splitlines())
 
 
 def _entry_line(entry: Entry) -> str:

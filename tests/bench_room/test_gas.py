@@ -5,7 +5,6 @@ from hobmark.bench.gas import (
     air_free,
     bore_at_altitude,
     bore_for,
-    drill_called,
     flow,
     input_at_altitude,
     metered_flow,
@@ -13,6 +12,7 @@ from hobmark.bench.gas import (
 )
 from hobmark.bench.jets import altitude_of, jet_for, wrong_gases
 from hobmark.knowledge.quantities import Unit, quantity, read_quantity
+from hobmark.knowledge.record_names import drill_called
 from hobmark.knowledge.schema.bench import Gas, Mark
 from hypothesis import given
 from hypothesis import strategies as st

@@ -17,7 +17,6 @@ from hobmark.bench.gas import (
     air_free,
     bore_at_altitude,
     bore_for,
-    drill_called,
     flow,
     jet_bore,
     metered_flow,
@@ -27,6 +26,7 @@ from hobmark.bench.gas import (
 )
 from hobmark.knowledge.quantities import Unit, quantity
 from hobmark.knowledge.reading import read_base
+from hobmark.knowledge.record_names import drill_called
 from hobmark.knowledge.root import knowledge_root
 from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.bench_tables import BenchTables

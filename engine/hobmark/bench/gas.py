@@ -76,12 +76,6 @@ def nearest_drill(bore_in: float, drills: Sequence[Drill]) -> DrillChoice:
     return DrillChoice(sizes[place], smaller, larger, bore_in)
 
 
-def drill_called(name: str, drills: Sequence[Drill]) -> Drill | None:
-    """The drill of a name as people write it: `54`, `#54`, `no. 54`, `E`."""
-    word = name.strip().casefold().removeprefix("no.").removeprefix("no ").removeprefix("letter").strip(" #")
-    return next((drill for drill in drills if drill.name.casefold() == word), None)
-
-
 def wrong_gas_factor(meant: GasRow, burned: GasRow) -> float:
     """By how much the input grows where a jet for one gas burns another, each at its usual pressure."""
     return jet_input(1.0, burned) / jet_input(1.0, meant)

@@ -10,7 +10,6 @@ from hobmark.bench.gas import (
     ALTITUDE_FROM_FT,
     DrillChoice,
     bore_at_altitude,
-    drill_called,
     flow,
     input_at_altitude,
     jet_bore,
@@ -20,6 +19,7 @@ from hobmark.bench.gas import (
 from hobmark.bench.settings import Setting
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Kind, Quantity, Unit, quantity, read_quantity
+from hobmark.knowledge.record_names import drill_called
 from hobmark.knowledge.schema.bench import Gas, GasRow, Mark
 from hobmark.problems import did_you_mean, shown
 

@@ -1,0 +1,324 @@
+"""The bench record of a case: what was found, measured and done at the gas of one range, kept between visits.
+
+Five facts stand apart and are never taken for each other: the gas laid on, the gas each jet is set for, the regulators,
+the pressures, and the gas that is wanted. A plan is no evidence, and neither is a table.
+"""
+
+from __future__ import annotations
+
+import re
+from enum import StrEnum
+from typing import Annotated, Literal, Self
+
+from pydantic import AfterValidator, Field, model_validator
+
+from hobmark.knowledge.quantities import Kind, Quantity, read_quantity
+from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, Positive, Text
+from hobmark.knowledge.schema.observations import Yes
+
+MOST_ENTRIES = 60
+"""Entries of one list of a record; a visit has a dozen."""
+
+
+class JetPlace(StrEnum):
+    """Where a jet is, facing the range."""
+
+    FRONT_LEFT = "front_left"
+    FRONT_CENTRE = "front_centre"
+    FRONT_RIGHT = "front_right"
+    REAR_LEFT = "rear_left"
+    REAR_CENTRE = "rear_centre"
+    REAR_RIGHT = "rear_right"
+    CENTRE = "centre"
+    WELL = "well"
+    OVEN = "oven"
+    BROILER = "broiler"
+    TOP_PILOT = "top_pilot"
+    OVEN_PILOT = "oven_pilot"
+
+    @property
+    def words(self) -> str:
+        """The place as it is said."""
+        return self.value.replace("_", " ")
+
+    @property
+    def is_pilot(self) -> bool:
+        """Whether a pilot burns there."""
+        return self in (JetPlace.TOP_PILOT, JetPlace.OVEN_PILOT)
+
+
+class LaidOnBy(StrEnum):
+    """How it is known which gas comes out of the pipe; nothing else counts."""
+
+    SUPPLIER = "supplier"
+    BILL = "bill"
+    METER = "meter"
+    TANK = "tank"
+    TANK_REGULATOR = "tank_regulator"
+
+
+class RegulatorState(StrEnum):
+    """What was seen of a regulator; `gone` is one that left holes or a ghost."""
+
+    FITTED = "fitted"
+    NONE = "none"
+    GONE = "gone"
+    NOT_SEEN = "not_seen"
+
+
+class MarkedBy(StrEnum):
+    """What says for which gas a jet is, beside its bore: a stamp, a tag at it, or that it was fitted new for that."""
+
+    STAMP = "stamp"
+    TAG = "tag"
+    FITTED = "fitted"
+
+
+class PressureAt(StrEnum):
+    """Where a pressure was read: behind the range's regulator, ahead of it, or at the meter or tank."""
+
+    MANIFOLD = "manifold"
+    INLET = "inlet"
+    HOUSE = "house"
+
+
+class LeakMethod(StrEnum):
+    """How the piping was shown to hold; fluid finds the place of a leak and shows no piping to hold."""
+
+    GAUGE = "gauge"
+    METER = "meter"
+    FLUID = "fluid"
+
+
+class SampledAt(StrEnum):
+    """Where carbon monoxide was sampled."""
+
+    OVEN_VENT = "oven_vent"
+    TOP_BURNERS = "top_burners"
+    ROOM = "room"
+
+
+def _of_kind(kind: Kind) -> AfterValidator:
+    def check(text: str) -> str:
+        read_quantity(text, kind)
+        return text
+
+    return AfterValidator(check)
+
+
+def _temperature(text: str) -> str:
+    if re.fullmatch(r"\s*\d{2,3}\s*[FC]\s*", text) is None:
+        raise ValueError(f"'{text[:40]}' is no temperature. Write it as 350 F or 180 C.")
+    return text
+
+
+PressureText = Annotated[str, _of_kind(Kind.PRESSURE)]
+"""A pressure, as `4 in wc` or `10 mbar`."""
+HeatText = Annotated[str, _of_kind(Kind.HEAT_RATE)]
+"""A heat input, as `9000 Btu/h` or `2.6 kW`."""
+HeatingValueText = Annotated[str, _of_kind(Kind.HEATING_VALUE)]
+"""A heating value, as `830 Btu/ft3`."""
+ShareText = Annotated[str, _of_kind(Kind.SHARE)]
+"""A share, as `120 ppm` or `9.5 percent`."""
+HeightText = Annotated[str, _of_kind(Kind.LENGTH)]
+"""A height above the sea, as `5000 ft`."""
+TemperatureText = Annotated[str, AfterValidator(_temperature)]
+"""A temperature, as `350 F`."""
+SizeText = Annotated[str, Field(min_length=1, max_length=40)]
+"""The drill that just enters a jet, or its bore: `54`, `3/64 in`, `1.2 mm`; held against the base's drills."""
+
+
+class LaidOn(Entry):
+    """Which gas comes out of the pipe of this house.
+
+    `heating_value` is of a cubic foot as the meter there measures it (`basis: metered`), or as the supplier states it
+    for standard conditions (`basis: standard`): which of them tells whether the height is in it already.
+    """
+
+    gas: Gas
+    by: LaidOnBy | None = None
+    heating_value: HeatingValueText | None = None
+    basis: Literal["metered", "standard"] = "metered"
+    note: Text | None = None
+
+
+class RegulatorSeen(Entry):
+    """A regulator as it was looked at; `gas` and `outlet` as they stand on it."""
+
+    state: RegulatorState = RegulatorState.NOT_SEEN
+    gas: Gas | None = None
+    outlet: PressureText | None = None
+    note: Text | None = None
+
+    @model_validator(mode="after")
+    def _only_one_that_is_there_is_for_a_gas(self) -> Self:
+        if self.state is not RegulatorState.FITTED and (self.gas is not None or self.outlet is not None):
+            raise ValueError("'gas' and 'outlet' are read on a regulator that is there. Write 'state: fitted'.")
+        return self
+
+
+class JetRecord(Entry):
+    """One jet at its place, as found and as left. `heat`: what its burner is to give at sea level, by plate or paper.
+
+    `gas` with `by`: what marks it for a gas. `out_of_use`: shut off, capped and labelled, not to be lit.
+    """
+
+    place: JetPlace
+    found: SizeText | None = None
+    left: SizeText | None = None
+    hood: Literal["fixed", "adjustable", "universal"] | None = None
+    gas: Gas | None = None
+    by: MarkedBy | None = None
+    heat: HeatText | None = None
+    flame: Text | None = None
+    shutter: Text | None = None
+    out_of_use: Yes = False
+    note: Text | None = None
+
+    @model_validator(mode="after")
+    def _a_mark_says_what_and_where(self) -> Self:
+        if (self.gas is None) != (self.by is None):
+            raise ValueError("'gas' and 'by' go together: what it is marked for, and by stamp, tag or as fitted new.")
+        return self
+
+    @property
+    def size(self) -> str | None:
+        """The size that is in it now."""
+        return self.left if self.left is not None else self.found
+
+
+class PressureRead(Entry):
+    """A pressure as a gauge showed it; `lit`: the places that burned meanwhile, none where nothing was lit."""
+
+    at: PressureAt = PressureAt.MANIFOLD
+    reads: PressureText
+    lit: Annotated[tuple[JetPlace, ...], Field(max_length=MOST_ENTRIES)] = ()
+    note: Text | None = None
+
+
+class LeakCheck(Entry):
+    """One leak check; `start` and `end` are what gauge or test hand showed.
+
+    `opened_since`: a joint was opened after it, so that it no longer shows that the piping holds.
+    """
+
+    method: LeakMethod
+    start: Text | None = None
+    end: Text | None = None
+    minutes: Positive | None = None
+    tight: Yes
+    by: Text | None = None
+    date: EdtfText | None = None
+    opened_since: Yes = False
+
+
+class CombustionSample(Entry):
+    """Carbon monoxide as measured, and the oxygen of the same sample; air-free is worked out, never written down."""
+
+    at: SampledAt
+    minutes: Positive | None = None
+    co: ShareText
+    o2: ShareText | None = None
+    by: Text | None = None
+    date: EdtfText | None = None
+
+
+class DialMark(Entry):
+    """A mark of the oven dial against a thermometer in the middle of the oven, door closed."""
+
+    dial: TemperatureText
+    reads: TemperatureText
+
+
+class SymptomRecord(Entry):
+    """A symptom that was told, or what one check of it has shown.
+
+    `cleared` says by whom and when something that stops everything was put right; until then it stands.
+    """
+
+    symptom: Id
+    check: Id | None = None
+    outcome: Id | None = None
+    cleared: Text | None = None
+
+    @model_validator(mode="after")
+    def _a_check_has_an_outcome(self) -> Self:
+        if (self.check is None) != (self.outcome is None):
+            raise ValueError("'check' and 'outcome' go together. Write both, or neither where a symptom is only told.")
+        return self
+
+
+class ClueRecord(Entry):
+    """A clue to the gas that the jets may be for, as fuel.yaml has it."""
+
+    clue: Id
+    value: SizeText
+
+
+class BenchRecord(Entry):
+    """`bench:` in a case. What is absent from it was not found out."""
+
+    laid_on: LaidOn | None = None
+    wanted: Gas | None = None
+    regulator: RegulatorSeen = Field(default_factory=RegulatorSeen)
+    house_regulator: RegulatorSeen = Field(default_factory=RegulatorSeen)
+    altitude: HeightText | None = None
+    jets: Annotated[tuple[JetRecord, ...], Field(max_length=MOST_ENTRIES)] = ()
+    pressures: Annotated[tuple[PressureRead, ...], Field(max_length=MOST_ENTRIES)] = ()
+    clues: Annotated[tuple[ClueRecord, ...], Field(max_length=MOST_ENTRIES)] = ()
+    leak_check: LeakCheck | None = None
+    combustion: Annotated[tuple[CombustionSample, ...], Field(max_length=MOST_ENTRIES)] = ()
+    dial: Annotated[tuple[DialMark, ...], Field(max_length=MOST_ENTRIES)] = ()
+    symptoms: Annotated[tuple[SymptomRecord, ...], Field(max_length=4 * MOST_ENTRIES)] = ()
+    not_done: Annotated[tuple[Text, ...], Field(max_length=MOST_ENTRIES)] = ()
+    tag: Text | None = None
+
+    @model_validator(mode="after")
+    def _places_stand_once(self) -> Self:
+        places = [jet.place for jet in self.jets]
+        twice = next((place for place in places if places.count(place) > 1), None)
+        if twice is not None:
+            raise ValueError(f"the jet at '{twice.value}' stands twice. Keep one entry for each place.")
+        clues = [each.clue for each in self.clues]
+        again = next((clue for clue in clues if clues.count(clue) > 1), None)
+        if again is not None:
+            raise ValueError(f"the clue '{again}' stands twice. Keep one.")
+        return self
+
+    def jet_at(self, place: JetPlace) -> JetRecord:
+        """What is recorded of a place; an empty entry where nothing is."""
+        return next((jet for jet in self.jets if jet.place is place), JetRecord(place=place))
+
+    @property
+    def pressure(self) -> Quantity | None:
+        """The last pressure that was read at the manifold."""
+        read = [each.reads for each in self.pressures if each.at is PressureAt.MANIFOLD]
+        return read_quantity(read[-1], Kind.PRESSURE) if read else None
+
+    def with_jet(self, jet: JetRecord) -> BenchRecord:
+        """With another entry for a place. To gauge or change a jet its joint is opened: a leak check is due again."""
+        before = self.jet_at(jet.place)
+        worked_on = (before.found, before.left, before.hood) != (jet.found, jet.left, jet.hood)
+        jets = {each.place: each for each in self.jets} | {jet.place: jet}
+        ordered = tuple(jets[place] for place in JetPlace if place in jets)
+        return self._opened(worked_on).model_copy(update={"jets": ordered})
+
+    def with_pressure(self, read: PressureRead) -> BenchRecord:
+        """With one more reading; the gauge was on a joint that was opened for it."""
+        return self._opened(True).model_copy(update={"pressures": (*self.pressures, read)})
+
+    def with_clue(self, clue: ClueRecord) -> BenchRecord:
+        """With one more clue; an earlier one of its kind gives way."""
+        return self.model_copy(update={"clues": (*(each for each in self.clues if each.clue != clue.clue), clue)})
+
+    def with_symptom(self, told: SymptomRecord) -> BenchRecord:
+        """With a symptom or an outcome; an earlier entry of the same symptom and check gives way."""
+        key = (told.symptom, told.check)
+        kept = tuple(each for each in self.symptoms if (each.symptom, each.check) != key)
+        return self.model_copy(update={"symptoms": (*kept, told)})
+
+    def _opened(self, opened: bool) -> BenchRecord:
+        if not opened or self.leak_check is None:
+            return self
+        return self.model_copy(update={"leak_check": self.leak_check.model_copy(update={"opened_since": True})})
