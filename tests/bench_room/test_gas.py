@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import pytest
 from hobmark.bench.gas import (
+    AMISS,
     air_free,
     bore_at_altitude,
     bore_for,
@@ -30,8 +31,14 @@ def test_a_bore_for_a_flow_passes_that_flow(bore: float, pressure: float, gravit
 @given(bores)
 def test_the_nearest_drill_is_nearer_than_both_its_neighbours(bore: float) -> None:
     chosen = nearest_drill(bore, base().bench.drills)
-    away = abs(chosen.nearest.inches - bore)
-    assert all(abs(each.inches - bore) >= away - 1e-9 for each in (chosen.smaller, chosen.larger) if each is not None)
+    away = abs((chosen.nearest.inches / bore) ** 2 - 1)
+    beside = [each for each in (chosen.smaller, chosen.larger) if each is not None]
+    assert all(abs((each.inches / bore) ** 2 - 1) >= away - 1e-9 for each in beside)
+
+
+@given(st.floats(0.0135, 0.2))
+def test_the_drill_that_is_named_is_never_one_that_the_same_rule_flags(bore: float) -> None:
+    assert abs((nearest_drill(bore, base().bench.drills).nearest.inches / bore) ** 2 - 1) <= AMISS
 
 
 def test_both_neighbours_of_a_drill_are_told() -> None:
@@ -43,7 +50,7 @@ def test_both_neighbours_of_a_drill_are_told() -> None:
 
 @pytest.mark.parametrize("bore", [0.005, 0.5])
 def test_a_bore_beyond_all_drills_has_none(bore: float) -> None:
-    with pytest.raises(ValueError, match="no number drill is near"):
+    with pytest.raises(ValueError, match="no drill is near"):
         nearest_drill(bore, base().bench.drills)
 
 

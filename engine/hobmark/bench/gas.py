@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from hobmark.knowledge.quantities import Unit, quantity
@@ -51,8 +52,53 @@ def jet_bore(input_btu_h: float, gas: GasRow, pressure_in_wc: float | None = Non
     return bore_for(input_btu_h / gas.btu_per_cubic_foot, pressure, gas.gravity_to_air)
 
 
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """A gas as it burns at one place: heating value in Btu/ft3, gravity (air = 1), pressure in in. w.c., height in ft.
+
+    `metered`: the heating value is of a cubic foot as it is there, thin and all; else of one at standard conditions.
+    Either way the height enters once: the thinner gas passes faster, 1/sqrt(P/P0), and a cubic foot of it holds P/P0.
+    """
+
+    heating_value: float
+    gravity: float
+    pressure: float
+    feet: float = 0.0
+    metered: bool = False
+
+    @property
+    def _per_area(self) -> float:
+        """Btu/h for each square inch of bore at that height."""
+        thin = air_pressure(self.feet) if self.feet >= ALTITUDE_FROM_FT else 1.0
+        held = 1.0 if self.metered else thin
+        passed = COEFFICIENT * DISCHARGE * math.sqrt(self.pressure / self.gravity / thin)
+        return passed * self.heating_value * held
+
+    def heat_of(self, bore_in: float) -> float:
+        """Btu/h that a jet of a bore in in. gives there."""
+        return self._per_area * math.pi * bore_in**2 / 4
+
+    def bore_for(self, heat_btu_h: float) -> float:
+        """The bore in in. of the jet that gives a heat in Btu/h, at sea level, there: less of it up high."""
+        return math.sqrt(4 * input_at_altitude(heat_btu_h, self.feet) / self._per_area / math.pi)
+
+    def share_of(self, bore_in: float, heat_btu_h: float) -> float:
+        """The heat of a jet there as a multiple of what is to be given there, by its heat at sea level in Btu/h."""
+        return self.heat_of(bore_in) / input_at_altitude(heat_btu_h, self.feet)
+
+
+def supply_of(gas: GasRow, feet: float = 0.0, pressure_in_wc: float | None = None) -> Supply:
+    """A gas by its table, at its usual pressure if none is told."""
+    pressure = gas.inches_of_water if pressure_in_wc is None else pressure_in_wc
+    return Supply(gas.btu_per_cubic_foot, gas.gravity_to_air, pressure, feet)
+
+
+AMISS = 0.10
+"""Share of the heat by which a jet may give more or less before it is warned of; our estimate, no source."""
+
+
 class DrillChoice(NamedTuple):
-    """The number drill nearest to a bore, the next smaller and the next larger, and the bore in in. itself."""
+    """The drill that stands in for a bore, the next smaller and larger of its series, and the bore in in. itself."""
 
     nearest: Drill
     smaller: Drill | None
@@ -66,14 +112,20 @@ def number_drills(drills: Sequence[Drill]) -> list[Drill]:
 
 
 def nearest_drill(bore_in: float, drills: Sequence[Drill]) -> DrillChoice:
-    """The number drill nearest in diameter, of two as near the smaller; ValueError for a bore beyond all drills."""
-    sizes = number_drills(drills)
-    if not sizes or not 0.9 * sizes[0].inches <= bore_in <= 1.1 * sizes[-1].inches:
-        raise ValueError(f"no number drill is near {bore_in:.4f} in")
-    place = min(range(len(sizes)), key=lambda i: (round(abs(sizes[i].inches - bore_in), 9), i))
-    smaller = sizes[place - 1] if place else None
-    larger = sizes[place + 1] if place + 1 < len(sizes) else None
-    return DrillChoice(sizes[place], smaller, larger, bore_in)
+    """The drill nearest to a bore by area, since heat goes by that: a number drill if one is within AMISS, else any.
+
+    ValueError where no drill of any series is within AMISS: then none is named.
+    """
+    numbers = number_drills(drills)
+    for sizes in (numbers, sorted(drills, key=lambda drill: drill.inches)):
+        off = [abs((drill.inches / bore_in) ** 2 - 1) for drill in sizes]
+        if off and min(off) <= AMISS:
+            nearest = sizes[min(range(len(sizes)), key=lambda place: (round(off[place], 9), place))]
+            series = [drill for drill in sizes if drill.series == nearest.series]
+            place = series.index(nearest)
+            larger = series[place + 1] if place + 1 < len(series) else None
+            return DrillChoice(nearest, series[place - 1] if place else None, larger, bore_in)
+    raise ValueError(f"no drill is near {bore_in:.4f} in")
 
 
 def wrong_gas_factor(meant: GasRow, burned: GasRow) -> float:

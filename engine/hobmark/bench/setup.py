@@ -28,6 +28,8 @@ SHOWN = 0.01
 """Variants and values less probable than this are not told apart on the sheet."""
 LEFT_OUT = 0.02
 """A step for what the range has with no more than this probability is left out, unless it warns."""
+TOP_INPUT, OVEN_INPUT = HEAT_FIELDS = ("top_burner_input", "oven_burner_input")
+"""Fields of set_up.yaml that state the heat of a top burner and of the oven's."""
 GAS_WORDS = {
     Gas.NATURAL: ("natural",),
     Gas.BOTTLED: ("bottled gas", "l.p. gas", "lp gas", "l.p.g.", "propane", "butane"),
@@ -119,6 +121,13 @@ def evidence_in(examination: Examination) -> tuple[Evidence, ...]:
     fuel = examination.compiled.base.bench.fuel
     known = fuel.clues if fuel is not None else {}
     return tuple(each for each in dict.fromkeys(found) if each.clue in known and each.value in known[each.clue].values)
+
+
+def heat_fields(examination: Examination) -> tuple[FieldChoices, ...]:
+    """The fields that state what a burner is to give, each with what may be right for the range."""
+    steps = examination.compiled.base.bench.steps
+    stated = [(step, field) for step in steps for field in step.fields if field.id in HEAT_FIELDS]
+    return tuple(FieldChoices(field, 1.0, tuple(_choices(examination, step, field))) for step, field in stated)
 
 
 def steps_of(examination: Examination, gases: Mapping[Gas, float]) -> tuple[StepChoices, ...]:

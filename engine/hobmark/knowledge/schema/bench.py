@@ -32,6 +32,7 @@ class Mark(StrEnum):
     MAKERS_PAPER = "the maker's paper"
     COMPUTED = "computed"
     ASSUMED = "assumed, no source"
+    RECORDED = "as recorded"
 
 
 class Work(StrEnum):
@@ -193,6 +194,12 @@ class GasRow(Entry):
     def inches_of_water(self) -> float:
         """The pressure at the manifold, in. w.c."""
         return float(read_quantity(self.pressure.is_).number)
+
+    @property
+    def pressure_band(self) -> tuple[float, float]:
+        """The least and the most pressure at the manifold in practice, in. w.c."""
+        low, high = self.pressure.between or (self.pressure.is_, self.pressure.is_)
+        return read_quantity(low).to(Unit.INCH_WC), read_quantity(high).to(Unit.INCH_WC)
 
     @property
     def mark(self) -> Mark:

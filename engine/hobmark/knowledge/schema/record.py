@@ -212,6 +212,24 @@ class LeakCheck(Entry):
     date: EdtfText | None = None
     opened_since: Yes = False
 
+    @model_validator(mode="after")
+    def _a_gauge_shows_pressures(self) -> Self:
+        if self.method is LeakMethod.GAUGE:
+            for shown in (self.start, self.end):
+                if shown is not None:
+                    read_quantity(shown, Kind.PRESSURE)
+        return self
+
+    @property
+    def has_moved(self) -> bool:
+        """Whether gauge or test hand did not show at the end what it had shown at the start."""
+        if self.start is None or self.end is None:
+            return False
+        if self.method is LeakMethod.GAUGE:
+            first, last = (read_quantity(each, Kind.PRESSURE) for each in (self.start, self.end))
+            return first.to(first.unit) != last.to(first.unit)
+        return " ".join(self.start.split()) != " ".join(self.end.split())
+
 
 class CombustionSample(Entry):
     """Carbon monoxide as measured, and the oxygen of the same sample; air-free is worked out, never written down."""

@@ -1,0 +1,217 @@
+"""One account of the gas of a range: the five facts as the case and its record have them, each by what counts for it.
+
+Laid on: by supplier, bill, meter, tank or its regulator. Set for: by the jets at their places, stamps and tags, never
+by a pressure, an owner's word or one jet for all. Whatever else is told can only speak against. A place is set for a
+gas where its bore gives, on that gas at its usual pressure, what its burner is to give within AMISS; a mark must agree.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from hobmark.bench.account_facts import (
+    REGULATOR,
+    leak_fact,
+    pressure_at_jets,
+    pressure_fact,
+    regulator_fact,
+    regulator_seen,
+    stopped_by,
+)
+from hobmark.bench.fuel import Evidence, FuelVerdict, judge
+from hobmark.bench.gas import AMISS, Supply, supply_of
+from hobmark.bench.jets import Gauged, read_gauged
+from hobmark.bench.places import Heat, heats_of, places_of
+from hobmark.bench.release import GasFacts, JetsFact, Release, SetFor, release_of
+from hobmark.bench.setup import evidence_in
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.quantities import Unit, read_quantity
+from hobmark.knowledge.schema.bench import JET_SIZE, PRESSURE, Gas
+from hobmark.knowledge.schema.record import (
+    BenchRecord,
+    JetPlace,
+    JetRecord,
+    RegulatorSeen,
+    RegulatorState,
+)
+from hobmark.reasoning.examination import Examination
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceAccount:
+    """One place: what is in it, what it is to give, for which gas it is set, and what it gives on the gas laid on.
+
+    `share` is the heat on the gas laid on as a multiple of what is to be given, of several jets the one furthest off;
+    `against` says what contradicts itself there.
+    """
+
+    place: JetPlace
+    record: JetRecord
+    jets: tuple[Gauged, ...]
+    heat: Heat | None
+    set_for: Gas | None
+    share: float | None
+    against: tuple[str, ...]
+
+    @property
+    def amiss(self) -> bool:
+        """Whether it gives more or less than may be passed over."""
+        return self.share is not None and abs(self.share - 1) > AMISS
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """The five facts of one range and what follows from them."""
+
+    record: BenchRecord
+    regulator: RegulatorSeen
+    places: tuple[PlaceAccount, ...]
+    verdict: FuelVerdict
+    against: tuple[str, ...]
+    stopped_by: tuple[str, ...]
+    feet: float
+    pressure: float | None
+    facts: GasFacts
+
+    @property
+    def laid_on(self) -> Gas | None:
+        """The gas that is said to come out of the pipe, however it is known."""
+        return self.record.laid_on.gas if self.record.laid_on is not None else None
+
+    @property
+    def release(self) -> Release:
+        """Whether anything may be lit."""
+        return release_of(self.facts)
+
+    @property
+    def to_light(self) -> tuple[PlaceAccount, ...]:
+        """The places that are to be lit."""
+        return tuple(each for each in self.places if not each.record.out_of_use)
+
+    @property
+    def not_gauged(self) -> tuple[PlaceAccount, ...]:
+        """Of these the places where nobody gauged the jet."""
+        return tuple(each for each in self.to_light if not each.jets)
+
+    def supply(self, base: KnowledgeBase, gas: Gas) -> Supply:
+        """A gas as it burns here: what was measured and told counts for the gas laid on alone."""
+        return _supply(base, self.record, self.pressure, self.feet, gas)
+
+
+def account_of(examination: Examination, record: BenchRecord | None = None, *, symptom: str | None = None) -> Account:
+    """The account of a case, or of a case with another record; `symptom`: one that is told beside the record.
+
+    Raises ValueError for a base without tables of gas.
+    """
+    base, kept = examination.compiled.base, record if record is not None else examination.case.bench
+    feet = read_quantity(kept.altitude).to(Unit.FOOT) if kept.altitude is not None else 0.0
+    regulator, disagree = regulator_seen(examination, kept)
+    pressure = pressure_at_jets(kept, regulator)
+    heats = heats_of(examination, kept, places := places_of(examination, kept))
+    accounts = tuple(_place(base, kept, place, heats.get(place), pressure, feet) for place in places)
+    verdict = judge(_clues(examination, kept, accounts), base)
+    against = (*disagree, *verdict.contradictions, *_against(base, kept, accounts, verdict))
+    stops = stopped_by(base, kept, symptom)
+    facts = GasFacts(
+        stopped=bool(stops),
+        laid_on=kept.laid_on.gas if kept.laid_on is not None and kept.laid_on.by is not None else None,
+        set_for=_set_for(accounts),
+        regulator=regulator_fact(base, regulator),
+        house_regulator=regulator_fact(base, kept.house_regulator),
+        pressure=pressure_fact(base, kept, pressure),
+        jets=_jets_fact(kept, accounts),
+        clues_agree=not against,
+        leak_check=leak_fact(kept.leak_check),
+    )
+    return Account(kept, regulator, accounts, verdict, tuple(dict.fromkeys(against)), stops, feet, pressure, facts)
+
+
+def _supply(base: KnowledgeBase, record: BenchRecord, pressure: float | None, feet: float, gas: Gas) -> Supply:
+    row = base.bench.gases[gas]
+    if record.laid_on is None or record.laid_on.gas is not gas:
+        return supply_of(row, feet)
+    supply = supply_of(row, feet, pressure)
+    if record.laid_on.heating_value is None:
+        return supply
+    value = read_quantity(record.laid_on.heating_value).to(Unit.BTU_CUBIC_FOOT)
+    return replace(supply, heating_value=value, metered=record.laid_on.basis == "metered")
+
+
+def _place(
+    base: KnowledgeBase, record: BenchRecord, place: JetPlace, heat: Heat | None, pressure: float | None, feet: float
+) -> PlaceAccount:
+    jet = record.jet_at(place)
+    jets = tuple(read_gauged(jet.size, base)) if jet.size is not None else ()
+    against: list[str] = []
+    gas, share = jet.gas, None
+    if jets and heat is not None:
+        fits = [each for each in Gas if _fits(base, record, jets, heat, feet, each)]
+        if jet.gas is not None and fits and jet.gas not in fits:
+            by_bore = " or ".join(base.bench.gases[each].label for each in fits)
+            marked = base.bench.gases[jet.gas].label
+            against.append(f"the jet at {place.words} is marked for {marked}, and its bore is one for {by_bore}.")
+        gas = jet.gas if jet.gas is not None else fits[0] if len(fits) == 1 else None
+        laid_on = record.laid_on.gas if record.laid_on is not None else None
+        if laid_on is not None:
+            supply = _supply(base, record, pressure, feet, laid_on)
+            shares = [supply.share_of(each.inches, heat.btu_h) for each in jets]
+            share = max(shares, key=lambda each: abs(each - 1))
+    return PlaceAccount(place, jet, jets, heat, gas, share, tuple(against))
+
+
+def _fits(
+    base: KnowledgeBase, record: BenchRecord, jets: tuple[Gauged, ...], heat: Heat, feet: float, gas: Gas
+) -> bool:
+    """Whether jets are bored for a gas: at its usual pressure, by its usual or its local heating value."""
+    supplies = {supply_of(base.bench.gases[gas], feet), _supply(base, record, None, feet, gas)}
+    return any(all(abs(s.share_of(jet.inches, heat.btu_h) - 1) <= AMISS for jet in jets) for s in supplies)
+
+
+def _set_for(places: tuple[PlaceAccount, ...]) -> SetFor:
+    lit = [each for each in places if not each.record.out_of_use]
+    gases = {each.set_for for each in lit if each.set_for is not None}
+    if len(gases) > 1:
+        return SetFor.SEVERAL
+    if not lit or not gases or any(each.set_for is None for each in lit):
+        return SetFor.NOT_KNOWN
+    return SetFor(gases.pop().value)
+
+
+def _jets_fact(record: BenchRecord, places: tuple[PlaceAccount, ...]) -> JetsFact:
+    """Pilots are small and have no published figure: their mark counts, not their heat."""
+    lit = [each for each in places if not each.record.out_of_use]
+    laid_on = record.laid_on.gas if record.laid_on is not None else None
+    # a hood on a needle was made for a gas of low pressure, and its needle does not hold bottled gas
+    if any(each.amiss or (each.record.hood == "adjustable" and laid_on is Gas.BOTTLED) for each in lit):
+        return JetsFact.AMISS
+    burners = [each for each in lit if not each.place.is_pilot]
+    known = record.altitude is not None and all(each.share is not None for each in burners)
+    return JetsFact.RIGHT if known and burners else JetsFact.NOT_KNOWN
+
+
+def _clues(examination: Examination, record: BenchRecord, places: tuple[PlaceAccount, ...]) -> list[Evidence]:
+    """Everything told of the gas that the jets are for; a regulator that says its gas is no hint any more."""
+    seen = [*evidence_in(examination), *(Evidence(each.clue, each.value) for each in record.clues)]
+    if record.regulator.state is not RegulatorState.NOT_SEEN:
+        seen = [each for each in seen if each.clue != REGULATOR]
+    top = [each for each in places if not each.place.is_pilot and each.place is not JetPlace.OVEN]
+    sizes = [each.record.size for each in top if each.record.size is not None]
+    return [*seen, *([Evidence(JET_SIZE, ",".join(sizes))] if sizes else [])]
+
+
+def _against(
+    base: KnowledgeBase, record: BenchRecord, places: tuple[PlaceAccount, ...], verdict: FuelVerdict
+) -> list[str]:
+    """What speaks against the gas laid on, or against the one that a place is set for."""
+    told = [said for each in places for said in each.against]
+    gases = {each.set_for for each in places if each.set_for is not None}
+    gases |= {record.laid_on.gas} if record.laid_on is not None else set()
+    for clue in verdict.weighed:
+        if clue.clue in (JET_SIZE, PRESSURE):
+            continue
+        told += [
+            f"{clue.told} speaks against {base.bench.gases[gas].label}."
+            for gas in Gas
+            if gas in gases and clue.speaks_against(gas)
+        ]
+    return told

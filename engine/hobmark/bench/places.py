@@ -1,0 +1,72 @@
+"""Where this range has burners and pilots, and what heat each burner is to give: by the case and the makers' papers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from hobmark.bench.setup import OVEN_INPUT, TOP_INPUT, FieldChoices, chances_of, heat_fields
+from hobmark.knowledge.quantities import Unit, read_quantity
+from hobmark.knowledge.schema.bench import Mark
+from hobmark.knowledge.schema.record import BenchRecord, JetPlace
+from hobmark.reasoning.examination import Examination
+
+MAY_BE = 0.05
+"""From this probability on a place may be on the range, and is asked for until it was looked at."""
+CORNERS = (JetPlace.FRONT_LEFT, JetPlace.FRONT_RIGHT, JetPlace.REAR_LEFT, JetPlace.REAR_RIGHT)
+SIX = (*CORNERS, JetPlace.FRONT_CENTRE, JetPlace.REAR_CENTRE)
+RECORDED = "the bench record: plate or paper of this range, as somebody read it"
+"""What a heat rests on that was recorded."""
+MAY_HAVE: Mapping[JetPlace, tuple[str, tuple[str, ...]]] = {
+    JetPlace.CENTRE: ("griddle", ("fixed", "lift_off")),
+    JetPlace.WELL: ("deep_well", ("pot_well", "convertible")),
+    JetPlace.TOP_PILOT: ("pilot_count", ("one", "two")),
+    JetPlace.OVEN_PILOT: ("oven_lighting", ("pilot", "pilot_safety")),
+}
+"""Places that a range has only with these values of a feature."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heat:
+    """What a burner is to give at sea level, Btu/h, and on whose word."""
+
+    btu_h: float
+    source: str
+    mark: Mark
+
+
+def places_of(examination: Examination, record: BenchRecord) -> tuple[JetPlace, ...]:
+    """The places that a range has or may have; what the record speaks of is there."""
+    features = examination.compiled.base.features
+    six = "burner_layout" in features and chances_of(examination, "burner_layout").get("six", 0.0) >= MAY_BE
+    found = {*(SIX if six else CORNERS), JetPlace.OVEN, *(jet.place for jet in record.jets)}
+    for place, (feature, values) in MAY_HAVE.items():
+        if feature in features:
+            chances = chances_of(examination, feature)
+            if sum(chances.get(value, 0.0) for value in values) >= MAY_BE:
+                found.add(place)
+    return tuple(place for place in JetPlace if place in found)
+
+
+def heats_of(examination: Examination, record: BenchRecord, places: tuple[JetPlace, ...]) -> dict[JetPlace, Heat]:
+    """The heat of each burner of which one is stated: in the record, else by the paper of a range that is settled."""
+    settled = examination.compiled.base.wording.stop.settled
+    stated = {field.field.id: _settled(field, settled) for field in heat_fields(examination)}
+    found = {}
+    for place in places:
+        told = record.jet_at(place).heat
+        field = OVEN_INPUT if place is JetPlace.OVEN else TOP_INPUT if place in SIX else None
+        of_paper = stated.get(field) if field is not None else None
+        if told is not None:
+            found[place] = Heat(read_quantity(told).to(Unit.BTU_H), RECORDED, Mark.RECORDED)
+        elif of_paper is not None:
+            found[place] = of_paper
+    return found
+
+
+def _settled(field: FieldChoices, settled: float) -> Heat | None:
+    """The heat that holds for the range with the chance that settles a thing; None where none does."""
+    best = max(field.choices, key=lambda choice: choice.chance, default=None)
+    if best is None or best.chance < settled or best.setting is None or best.setting.aim is None:
+        return None
+    return Heat(best.setting.aim.to(Unit.BTU_H), best.source, best.mark)
