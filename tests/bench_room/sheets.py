@@ -11,7 +11,8 @@ from hobmark.knowledge.root import knowledge_root
 from hobmark.knowledge.schema.bench import Gas
 from hobmark.reasoning.examination import Examination
 from hobmark.reports.setup import set_up
-from hobmark.reports.setup_shape import ChoiceShown, FieldShown, SettingShown, SetupReport, StepShown
+from hobmark.reports.setup_gas_shape import SettingShown
+from hobmark.reports.setup_shape import ChoiceShown, FieldShown, SetupReport, StepShown
 
 from .bases import base, compiled, examined
 

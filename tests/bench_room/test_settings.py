@@ -10,7 +10,7 @@ from hobmark.bench.settings import Setting
 from hobmark.knowledge.quantities import read_quantity
 from hobmark.knowledge.schema.bench import Mark
 from hobmark.knowledge.schema.setting_up import Blank, SetupStatement, Step
-from hobmark.reports.setup_shape import SettingShown
+from hobmark.reports.setup_gas_shape import SettingShown
 from pydantic import ValidationError
 
 WHOLE: dict[str, Any] = {

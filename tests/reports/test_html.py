@@ -10,7 +10,8 @@ from itertools import pairwise
 import pytest
 from hobmark.knowledge.schema.bench import Mark
 from hobmark.reports.html import harmless, order_page, report_page, setup_page
-from hobmark.reports.setup_shape import SettingShown, SetupReport
+from hobmark.reports.setup_gas_shape import SettingShown
+from hobmark.reports.setup_shape import SetupReport
 from hobmark.reports.words import percent
 from html5lib.html5parser import ParseError
 from hypothesis import given, settings

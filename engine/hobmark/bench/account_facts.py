@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from hobmark.bench.combustion import stops
 from hobmark.bench.release import LeakFact, PressureFact, RegulatorFact
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Unit, read_quantity
@@ -109,7 +110,7 @@ def leak_fact(check: LeakCheck | None) -> LeakFact:
 
 
 def stopped_by(base: KnowledgeBase, record: BenchRecord, symptom: str | None) -> tuple[str, ...]:
-    """Symptoms that stop everything, told now or recorded and not cleared, and faults found that stop likewise."""
+    """Symptoms that stop all, told now or recorded and not cleared; faults found, and carbon monoxide, that do too."""
     table = base.bench.faults
     told = [symptom] if symptom is not None and table.symptoms[symptom].stop else []
     for each in record.symptoms:
@@ -122,4 +123,4 @@ def stopped_by(base: KnowledgeBase, record: BenchRecord, symptom: str | None) ->
             told.append(each.check or "")
     labels = {name: cause.label for name, cause in table.causes.items()}
     labels |= {name: entry.label for name, entry in table.symptoms.items()}
-    return tuple(labels[name] for name in dict.fromkeys(told))
+    return (*(labels[name] for name in dict.fromkeys(told)), *stops(base, record))

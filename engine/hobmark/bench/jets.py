@@ -9,11 +9,12 @@ from fractions import Fraction
 from hobmark.bench.gas import (
     ALTITUDE_FROM_FT,
     DrillChoice,
+    Supply,
     bore_at_altitude,
     flow,
     input_at_altitude,
-    jet_bore,
     nearest_drill,
+    supply_of,
     wrong_gas_factor,
 )
 from hobmark.bench.settings import Setting
@@ -23,26 +24,28 @@ from hobmark.knowledge.record_names import drill_called
 from hobmark.knowledge.schema.bench import Gas, GasRow, Mark
 from hobmark.problems import did_you_mean, shown
 
-FORMULA = "Q = 1658.5 K A sqrt(H/S), K 0.90 (BCcampus Plumbing, Appendix 2; a process-heating magazine)"
+FORMULA = (
+    "Q = 1658.5 K A sqrt(H/S), K 0.90 (BCcampus Plumbing Level 3 Block E, Appendix 2; "
+    "process-heating.com/articles/85903)"
+)
 """What every flow is computed with."""
 ALTITUDE_RULE = (
-    "4% less input for each 1,000 ft above sea level, from 2,000 ft on (National Fuel Gas Code, Annex E, as quoted in "
-    "two furnace manuals and a trade magazine)"
+    "4% less input for each 1,000 ft above sea level, from 2,000 ft on (National Fuel Gas Code, Annex E, Table "
+    "E.1.1(d), as quoted in ICM magazine, Sep/Oct 2015, and in two furnace manuals)"
 )
 """What every figure at an altitude rests on."""
 CAUTIONS = ("wrong_gas", "gas_leak")
 """Ids of the cautions that any figure of a jet bears."""
-AMISS = 0.10
-"""Share of the heat by which a jet found may give more or less before it is warned of; our estimate, no source."""
 LEAST_BORE, MOST_BORE = 0.008, 0.25
 """in.; what is finer or wider is no jet of a range."""
 
 
 @dataclass(frozen=True, slots=True)
 class Jet:
-    """The jet for an input on a gas: the nearest number drill with its neighbours, as settings.
+    """The jet for an input on a gas: the nearest drill with its neighbours, as settings.
 
-    `flow` is what the drill passes; None from 2,000 ft up, where the formula's conditions no longer hold.
+    `share` is its heat as a multiple of what is to be given; `flow` is what the drill passes, None from 2,000 ft up,
+    where the formula's conditions no longer hold.
     `for_comparing`: a figure it rests on has no source, so that no jet may be chosen by it.
     """
 
@@ -50,6 +53,7 @@ class Jet:
     drill: DrillChoice
     bore: Setting
     input: Setting
+    share: Setting
     flow: Setting | None
     feet: float
     for_comparing: bool
@@ -65,30 +69,31 @@ def altitude_of(text: str) -> Quantity:
     return height
 
 
-def jet_for(base: KnowledgeBase, heat: Quantity, gas: Gas, feet: float = 0.0) -> Jet:
-    """The jet for a heat input, at the usual pressure of the gas. ValueError where no number drill is near."""
+def jet_for(base: KnowledgeBase, heat: Quantity, gas: Gas, supply: Supply) -> Jet:
+    """The jet for a heat input at sea level, on a gas as it burns there. ValueError where no drill is near."""
     row = base.bench.gases[gas]
     sea_level = heat.to(Unit.BTU_H)
-    chosen = nearest_drill(bore_at_altitude(jet_bore(sea_level, row), feet), base.bench.drills)
-    source, mark = _grounds(row, feet)
-    wanted = input_at_altitude(sea_level, feet)
-    passed = flow(chosen.nearest.inches, row.inches_of_water, row.gravity_to_air)
+    chosen = nearest_drill(supply.bore_for(sea_level), base.bench.drills)
+    source, mark = grounds_of(row, supply)
+    passed = flow(chosen.nearest.inches, supply.pressure, supply.gravity)
 
     def setting(number: float, unit: Unit, written: str | None = None) -> Setting:
-        return _setting(number, unit, written, source, mark)
+        return jet_setting(number, unit, written, source, mark)
 
     return Jet(
         gas=gas,
         drill=chosen,
         bore=setting(chosen.nearest.inches, Unit.INCH, f"{chosen.nearest.inches:.4f}"),
-        input=setting(wanted, Unit.BTU_H),
-        flow=None if feet >= ALTITUDE_FROM_FT else setting(passed, Unit.CUBIC_FOOT_H),
-        feet=feet,
+        input=setting(input_at_altitude(sea_level, supply.feet), Unit.BTU_H),
+        share=setting(supply.share_of(chosen.nearest.inches, sea_level), Unit.TIMES),
+        flow=None if supply.feet >= ALTITUDE_FROM_FT else setting(passed, Unit.CUBIC_FOOT_H),
+        feet=supply.feet,
         for_comparing=row.mark is Mark.ASSUMED,
     )
 
 
-def _setting(number: float, unit: Unit, written: str | None, source: str, mark: Mark) -> Setting:
+def jet_setting(number: float, unit: Unit, written: str | None, source: str, mark: Mark) -> Setting:
+    """A figure of a jet, with the cautions that every such figure bears."""
     return Setting(Quantity(Fraction(number), unit, written), None, None, source, mark, CAUTIONS)
 
 
@@ -118,44 +123,16 @@ def read_gauged(text: str, base: KnowledgeBase) -> list[Gauged]:
     return jets
 
 
-@dataclass(frozen=True, slots=True)
-class FoundJet:
-    """A jet that was gauged beside the one reckoned, on the same gas at the same height.
-
-    `of_flow` is its flow as a multiple of that of the nearest drill, (d/d_drill)^2; `of_heat` its heat as a multiple of
-    what is wanted, (d/d_exact)^2. `flow` is None where that of `Jet` is. `amiss`: `of_heat` is beyond AMISS.
-    """
-
-    called: str
-    bore: Setting
-    flow: Setting | None
-    of_flow: Setting
-    of_heat: Setting
-    amiss: bool
-
-
-def beside(base: KnowledgeBase, jet: Jet, found: Gauged) -> FoundJet:
-    """A jet that was gauged against the one that was reckoned."""
-    row, source, mark = base.bench.gases[jet.gas], jet.bore.source, jet.bore.mark
-    of_flow, of_heat = (found.inches / jet.drill.nearest.inches) ** 2, (found.inches / jet.drill.bore) ** 2
-
-    def times(number: float) -> Setting:
-        return _setting(number, Unit.TIMES, f"{number:.2f}", source, mark)
-
-    passed = flow(found.inches, row.inches_of_water, row.gravity_to_air)
-    return FoundJet(
-        called=found.called,
-        bore=_setting(found.inches, Unit.INCH, f"{found.inches:.4f}", source, mark),
-        flow=_setting(passed, Unit.CUBIC_FOOT_H, None, source, mark) if jet.flow is not None else None,
-        of_flow=times(of_flow),
-        of_heat=times(of_heat),
-        amiss=abs(of_heat - 1) > AMISS,
+def grounds_of(row: GasRow, supply: Supply) -> tuple[str, Mark]:
+    """What a figure rests on that was computed for a supply, and its mark."""
+    usual = supply_of(row, supply.feet)
+    given = "" if supply.heating_value == usual.heating_value else " as given"
+    given += " (metered there)" if supply.metered and supply.feet >= ALTITUDE_FROM_FT else ""
+    measured = "" if supply.pressure == usual.pressure else " as measured"
+    figures = (
+        f"{supply.heating_value:g} Btu/ft3{given}, gravity {supply.gravity:g}, {supply.pressure:.3g} in wc{measured}"
     )
-
-
-def _grounds(row: GasRow, feet: float) -> tuple[str, Mark]:
-    figures = f"{row.heating_value.is_}, gravity {row.gravity.is_}, {row.pressure.is_}"
-    rule = f"; {ALTITUDE_RULE}" if feet >= ALTITUDE_FROM_FT else ""
+    rule = f"; {ALTITUDE_RULE}" if supply.feet >= ALTITUDE_FROM_FT else ""
     assumed = "; figures of this gas are assumed, no source" if row.mark is Mark.ASSUMED else ""
     return f"computed: {FORMULA}, with {figures}{rule}{assumed}", _mark(row)
 

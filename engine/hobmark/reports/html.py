@@ -19,7 +19,8 @@ from hobmark.reports.page import Line, seconds_words
 from hobmark.reports.range_report import RangeReport
 from hobmark.reports.setup_letters import pointers_of
 from hobmark.reports.setup_shape import ChoiceShown, FieldShown, SetupReport
-from hobmark.reports.setup_text import CAUSES, NONE_LEFT, WHO, bearing_on
+from hobmark.reports.setup_steps_text import WHO
+from hobmark.reports.setup_text import CAUSES, NONE_LEFT, bearing_on
 from hobmark.reports.text import (
     DECIBANS,
     STATUS,
@@ -105,7 +106,7 @@ def _parts_of_report(report: RangeReport, why: Sequence[Block], ahead: Sequence[
     ]
 
 
-def setup_page(report: SetupReport) -> str:
+def setup_page(report: SetupReport, *, whole: bool = False) -> str:
     """The set-up sheet: what stops everything, symptom, gas, steps with room for what was found and left, cautions."""
     symptom = report.symptom
     first = bearing_on(symptom) if symptom is not None else []

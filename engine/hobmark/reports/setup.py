@@ -4,31 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from hobmark.bench.fuel import Evidence, gauged_in, judge
-from hobmark.bench.setup import SHOWN, Choice, FieldChoices, StepChoices, evidence_in, gases_of, steps_of
+from hobmark.bench.account import Account, account_of
+from hobmark.bench.setup import HEAT_FIELDS, SHOWN, Choice, FieldChoices, StepChoices, gases_of, steps_of
 from hobmark.bench.symptoms import search, symptom_called
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import SHOWN as SHOWN_UNITS
-from hobmark.knowledge.quantities import Quantity, Unit
+from hobmark.knowledge.quantities import read_quantity
 from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.knowledge.schema.setting_up import PART_LABELS, Part
 from hobmark.problems import Problem, Refused
 from hobmark.reasoning.examination import Examination
 from hobmark.reports.cautions import rule_cautions
-from hobmark.reports.setup_gas import (
-    INPUTS,
-    gas_shown,
-    height_words,
-    jets_are,
-    jets_shown,
-    no_jets_shown,
-    shown_setting,
-)
+from hobmark.reports.setup_gas import gas_shown
+from hobmark.reports.setup_gas_shape import GasShown, RecordShown
+from hobmark.reports.setup_jets import height_words, jets_are, jets_shown, no_jets_shown
+from hobmark.reports.setup_record import co_limits, record_shown
+from hobmark.reports.setup_release import release_shown
+from hobmark.reports.setup_settings import shown_setting
 from hobmark.reports.setup_shape import (
     CautionShown,
     ChoiceShown,
     FieldShown,
-    GasShown,
     JetShown,
     RangeShown,
     SectionShown,
@@ -49,49 +46,57 @@ def set_up(
     examination: Examination,
     name: str,
     *,
-    gas: Gas | None = None,
-    altitude: Quantity | None = None,
+    record: BenchRecord | None = None,
     symptom: str | None = None,
     found: Sequence[tuple[str, str]] = (),
-    evidence: Sequence[Evidence] = (),
 ) -> SetupReport:
-    """The sheet of a case called `name` (its file).
+    """The sheet of a case called `name` (its file), or of the case with another bench record.
 
     Raises Refused for a base without bench tables, ValueError for a symptom or an outcome that the base has not.
     """
     base = examination.compiled.base
     must_have_tables(base)
-    clues = [*evidence_in(examination), *evidence]
-    verdict = judge(clues, base)
-    gases = gases_of(gas if gas is not None else verdict.gas, verdict.chances)
+    account = account_of(examination, record, symptom=symptom)
+    reckoned = _reckoned(account)
+    gases = gases_of(reckoned, account.verdict.chances)
     stops = symptom is not None and symptom_called(base.bench.faults, symptom).stop
     steps = () if stops else steps_of(examination, gases)  # where all stops nobody goes on to set a range up
-    feet = altitude.to(Unit.FOOT) if altitude is not None else 0.0
-    sections = _sections(examination, steps, feet)
-    jets = jets_shown(base, steps, gases, feet, gauged_in(clues, base))
-    told_of_gas = gas_shown(base, verdict, gas, jets)
+    sections = _sections(examination, steps, account.feet)
+    jets = jets_shown(base, steps, gases, account)
+    told_of_gas = gas_shown(base, account, reckoned)
     sought = None
     if symptom is not None:
-        sought = symptom_shown(base, search(base, symptom, found, gas_known=told_of_gas.known))
+        sought = symptom_shown(base, search(base, symptom, found, gas_known=account.release.allowed))
     ranges = _ranges(examination)
+    height = read_quantity(account.record.altitude) if account.record.altitude is not None else None
+    kept = record_shown(base, account)
     return SetupReport(
         case=name,
         label=examination.case.label,
+        release=release_shown(base, account),
         settled=bool(ranges) and ranges[0].variant is not None and examination.named,
         ranges=ranges,
         by_rules=rule_cautions(examination),
         symptom=sought,
         symptoms={each: entry.label for each, entry in base.bench.faults.symptoms.items()},
+        stop_list=[entry.label for entry in base.bench.faults.symptoms.values() if entry.stop],
         gas=told_of_gas,
-        altitude=height_words(altitude),
+        record=kept,
+        co_limits=co_limits(base),
+        altitude=height_words(height),
         demonstration=demonstration(base),
-        jets_are=jets_are(altitude),
+        jets_are=jets_are(height),
         jets=jets,
         no_jets=no_jets_shown(steps, jets),
         boxes=list(dict.fromkeys(step.box for part in sections for step in part.steps if step.box)),
         sections=sections,
-        cautions=_cautions(base, [sought, told_of_gas, *jets, *sections]),
+        cautions=_cautions(base, [sought, told_of_gas, kept, *jets, *sections]),
     )
+
+
+def _reckoned(account: Account) -> Gas | None:
+    """The gas that steps and jets are told for: the one laid on, else the one wanted, else whatever may be."""
+    return account.laid_on if account.laid_on is not None else account.record.wanted
 
 
 def must_have_tables(base: KnowledgeBase) -> None:
@@ -170,7 +175,7 @@ def _field(examination: Examination, each: FieldChoices, feet: float) -> FieldSh
     only_if += [_has(base, "jet_hood", field.jet)] if field.jet else []
     return FieldShown(
         id=field.id,
-        label=f"{field.label}, at sea level" if feet and field.id in INPUTS else field.label,
+        label=f"{field.label}, at sea level" if feet and field.id in HEAT_FIELDS else field.label,
         record=field.record,
         unit=field.unit.value if field.unit is not None else None,
         unit_text=SHOWN_UNITS.get(field.unit, field.unit.value) if field.unit is not None else None,
@@ -195,7 +200,7 @@ def _choice(base: KnowledgeBase, each: Choice) -> ChoiceShown:
 
 
 def _cautions(
-    base: KnowledgeBase, shown: Iterable[SymptomShown | GasShown | JetShown | SectionShown | None]
+    base: KnowledgeBase, shown: Iterable[SymptomShown | GasShown | RecordShown | JetShown | SectionShown | None]
 ) -> list[CautionShown]:
     """Every caution that is named on the sheet, and those that stand on every sheet, as the base has them in order."""
     known = base.cautions | base.bench.hazards

@@ -1,103 +1,183 @@
-"""What the set-up sheet says of gas and jets, and how any setting on it is shown."""
+"""What the set-up sheet says of the five facts of the gas: laid on, set for, regulators, pressures, wanted."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from hobmark.bench.fuel import FuelVerdict, Settling
-from hobmark.bench.jets import AMISS, FoundJet, Gauged, Jet, beside, jet_for, wrong_gases
+from hobmark.bench.account import Account, PlaceAccount
+from hobmark.bench.account_facts import in_band
+from hobmark.bench.fuel import Settling
+from hobmark.bench.gas import AMISS
+from hobmark.bench.jets import CAUTIONS, grounds_of, jet_for, jet_setting, wrong_gases
+from hobmark.bench.release import SetFor
 from hobmark.bench.settings import Setting
-from hobmark.bench.setup import SHOWN, Choice, FieldChoices, StepChoices
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.quantities import Quantity, Unit
+from hobmark.knowledge.quantities import Quantity, Unit, quantity, read_quantity
 from hobmark.knowledge.schema.bench import Gas
-from hobmark.reports.setup_shape import (
+from hobmark.knowledge.schema.record import LaidOnBy, PressureRead, RegulatorSeen, RegulatorState
+from hobmark.reports.setup_gas_shape import (
     ClueShown,
-    FoundJetShown,
     GasShown,
-    JetShown,
-    NoJetShown,
+    LaidOnShown,
+    PlaceShown,
+    PressureShown,
+    RegulatorShown,
     SettingShown,
     WrongGasShown,
 )
-from hobmark.reports.words import percent, short_group
+from hobmark.reports.setup_release import gauged_words
+from hobmark.reports.setup_settings import recorded, shown_setting
 
-TOP_INPUT = "top_burner_input"
-"""The field of the sheet that states the heat of a top burner, whose jets are gauged."""
-INPUTS = (TOP_INPUT, "oven_burner_input")
-"""Fields of the sheet that state the heat of a burner, for which a jet is worked out."""
-UNCLEAR = "Nothing is lit until that is cleared up."
-"""What follows from clues that disagree."""
-
-
-def shown_setting(setting: Setting) -> SettingShown:
-    """A setting as it is published."""
-    unit = setting.stated[0].unit
-
-    def number(each: Quantity | None) -> float | None:
-        return each.to(unit) if each is not None else None
-
-    return SettingShown(
-        text=setting.text,
-        aim=number(setting.aim),
-        low=number(setting.low),
-        high=number(setting.high),
-        unit=unit.value,
-        source=setting.source,
-        mark=setting.mark,
-        cautions=list(setting.cautions),
-    )
+BY = {
+    LaidOnBy.SUPPLIER: "by the supplier's word",
+    LaidOnBy.BILL: "by the supplier's bill",
+    LaidOnBy.METER: "by the meter",
+    LaidOnBy.TANK: "by the tank",
+    LaidOnBy.TANK_REGULATOR: "by the tank's regulator",
+}
+"""How it is known which gas is laid on, in words."""
+AMISS_SAYS = f"more than {AMISS:.0%} off (our estimate, no source)"
+"""What is said of a jet that gives too much or too little."""
 
 
-def gas_shown(base: KnowledgeBase, verdict: FuelVerdict, named: Gas | None, jets: Sequence[JetShown]) -> GasShown:
-    """Which gas the range is set for, by the clues or as the user named it; what speaks against it, jets included."""
-    gas = named if named is not None else verdict.gas
-    contradictions = [*verdict.contradictions, *_against_named(base, verdict, named), *_amiss(jets)]
+def gas_shown(base: KnowledgeBase, account: Account, reckoned: Gas | None) -> GasShown:
+    """The five facts of an account; `reckoned` is the gas that steps and jets are told for."""
+    verdict, record = account.verdict, account.record
     return GasShown(
-        gas=gas,
-        known=gas is not None and not contradictions,
-        named_by="you" if named is not None else "clues" if gas is not None else None,
-        says=_gas_says(base, verdict, named),
+        laid_on=_laid_on(base, account),
+        set_for=_set_for(base, account),
+        gauged=gauged_words(account),
+        places=[_place(base, account, each, reckoned) for each in account.places],
+        regulator=_regulator(base, account.regulator, "range"),
+        house_regulator=_regulator(base, record.house_regulator, "house or tank"),
+        pressures=[_pressure(base, account, each) for each in record.pressures],
+        pressure_says=_pressure_says(base, account),
+        wanted=record.wanted,
+        wanted_says=_wanted(base, account),
+        reckoned=reckoned,
+        reckoned_label=base.bench.gases[reckoned].label if reckoned is not None else None,
         chances=dict(verdict.chances),
         why=list(verdict.why),
         refused=list(verdict.refused),
-        contradictions=contradictions,
+        contradictions=list(account.against),
         settling=[_clue(each) for each in verdict.settling],
-        wrong_gas=_wrong_gases(base, gas),
+        wrong_gas=_wrong_gases(base, account.laid_on if account.laid_on is not None else record.wanted),
         cautions=["wrong_gas", "flame_looks"] if "flame_looks" in base.bench.hazards else ["wrong_gas"],
     )
 
 
-def _against_named(base: KnowledgeBase, verdict: FuelVerdict, named: Gas | None) -> list[str]:
-    """Why the gas that the user named may not be the one."""
-    if named is None:
-        return []
-    said = f"you named {base.bench.gases[named].label}"
-    against = [each.told for each in verdict.weighed if each.speaks_against(named)]
-    told = [f"{said}; what speaks against it: {'; '.join(against)}. {UNCLEAR}"] if against else []
-    if verdict.gas is not None and verdict.gas is not named:
-        told.insert(0, f"{said}; the clues say {base.bench.gases[verdict.gas].label}. {UNCLEAR}")
-    return told
+def _laid_on(base: KnowledgeBase, account: Account) -> LaidOnShown:
+    told = account.record.laid_on
+    if told is None:
+        return LaidOnShown(gas=None, label=None, by=None, counts=False, heating_value=None, says="not known")
+    label = base.bench.gases[told.gas].label
+    value = read_quantity(told.heating_value) if told.heating_value is not None else None
+    by = BY[told.by] if told.by is not None else "told, but not how it is known: that releases nothing"
+    return LaidOnShown(
+        gas=told.gas,
+        label=label,
+        by=told.by,
+        counts=told.by is not None,
+        heating_value=recorded(value, CAUTIONS) if value is not None else None,
+        says=f"{label}, {by}",
+    )
 
 
-def _amiss(jets: Sequence[JetShown]) -> list[str]:
-    """Jets that were gauged and are right for none of the ranges and gases that may be."""
-    found = [each for jet in jets for each in jet.found]
-    right = {each.called for each in found if not each.amiss}
-    wrong = list(dict.fromkeys(each.called for each in found if each.called not in right))
-    if not wrong:
-        return []
-    return [f"the jets found ({', '.join(wrong)}) are right for no top burner that is reckoned under JETS. {UNCLEAR}"]
+def _set_for(base: KnowledgeBase, account: Account) -> str:
+    fact = account.facts.set_for
+    if fact is SetFor.SEVERAL:
+        return "different gases at different places"
+    if fact is SetFor.NOT_KNOWN:
+        return "not known at every place"
+    return f"{base.bench.gases[Gas(fact.value)].label}, by every jet that is to be lit"
 
 
-def _gas_says(base: KnowledgeBase, verdict: FuelVerdict, named: Gas | None) -> str:
-    if named is not None:
-        return f"Set out for {base.bench.gases[named].label}, as you named it. The sheet has not found that out."
-    if verdict.gas is None:
-        return "Cannot tell which gas this range is set for. Nothing is lit until a licensed fitter has found out."
-    label = base.bench.gases[verdict.gas].label
-    return f"Set for {label}, by the clues given. A licensed fitter bears it out before gas is turned on."
+def _place(base: KnowledgeBase, account: Account, each: PlaceAccount, reckoned: Gas | None) -> PlaceShown:
+    jet, heat = each.record, each.heat
+    drill, drill_bore = _drill(base, account, each, reckoned)
+    return PlaceShown(
+        place=each.place,
+        label=each.place.words,
+        found=jet.found,
+        left=jet.left,
+        hood=jet.hood,
+        set_for=each.set_for,
+        set_for_label=base.bench.gases[each.set_for].label if each.set_for is not None else None,
+        bores=[recorded(Quantity(Fraction(g.inches), Unit.INCH, f"{g.inches:.4f}"), CAUTIONS) for g in each.jets],
+        heat=shown_setting(Setting(quantity(heat.btu_h, Unit.BTU_H), None, None, heat.source, heat.mark, CAUTIONS))
+        if heat is not None
+        else None,
+        share=_share(base, account, each.share) if each.share is not None else None,
+        amiss=each.amiss,
+        warning=AMISS_SAYS if each.amiss else None,
+        drill=drill,
+        drill_bore=drill_bore,
+        flame=jet.flame,
+        shutter=jet.shutter,
+        out_of_use=jet.out_of_use,
+        note=jet.note,
+    )
+
+
+def _share(base: KnowledgeBase, account: Account, share: float) -> SettingShown:
+    """A heat as a multiple of what is to be given, on the gas laid on."""
+    gas = account.laid_on
+    if gas is None:
+        raise ValueError("without a gas laid on nothing is reckoned")
+    source, mark = grounds_of(base.bench.gases[gas], account.supply(base, gas))
+    return shown_setting(jet_setting(share, Unit.TIMES, f"{share:.2f}", source, mark))
+
+
+def _drill(
+    base: KnowledgeBase, account: Account, each: PlaceAccount, reckoned: Gas | None
+) -> tuple[str | None, SettingShown | None]:
+    """The jet for a place on the gas that is reckoned with; none where its figures are assumed."""
+    if each.heat is None or reckoned is None:
+        return None, None
+    try:
+        heat = quantity(each.heat.btu_h, Unit.BTU_H)
+        jet = jet_for(base, heat, reckoned, account.supply(base, reckoned))
+    except ValueError:  # no drill is near
+        return None, None
+    return (None, None) if jet.for_comparing else (jet.drill.nearest.called, shown_setting(jet.bore))
+
+
+def _regulator(base: KnowledgeBase, seen: RegulatorSeen, whose: str) -> RegulatorShown:
+    outlet = recorded(read_quantity(seen.outlet), CAUTIONS) if seen.outlet is not None else None
+    gas = f" for {base.bench.gases[seen.gas].label}" if seen.gas is not None else ""
+    words = {
+        RegulatorState.FITTED: f"on the {whose}{gas or ', for which gas was not read'}",
+        RegulatorState.NONE: f"none on the {whose}",
+        RegulatorState.GONE: f"gone from the {whose}: there was one",
+        RegulatorState.NOT_SEEN: f"of the {whose}: not looked at",
+    }
+    return RegulatorShown(state=seen.state, gas=seen.gas, outlet=outlet, says=words[seen.state])
+
+
+def _pressure(base: KnowledgeBase, account: Account, read: PressureRead) -> PressureShown:
+    number, gas = read_quantity(read.reads), account.laid_on
+    inside = in_band(base, gas, number.to(Unit.INCH_WC)) if gas is not None else None
+    return PressureShown(at=read.at, reads=recorded(number, CAUTIONS), lit=list(read.lit), inside=inside)
+
+
+def _pressure_says(base: KnowledgeBase, account: Account) -> str:
+    if account.pressure is not None:
+        return "as measured; every jet is reckoned with it"
+    gas = account.laid_on
+    if gas is None:
+        return "not measured"
+    usual = base.bench.gases[gas].inches_of_water
+    return f"not measured; jets are reckoned with the table's {usual:g} in. w.c. until it is"
+
+
+def _wanted(base: KnowledgeBase, account: Account) -> str:
+    wanted = account.record.wanted
+    if wanted is None:
+        return "not told; a plan would release nothing"
+    label = base.bench.gases[wanted].label
+    if account.laid_on is not None and account.laid_on is not wanted:
+        return f"{label}: another gas than is laid on; a plan is no evidence and releases nothing"
+    return f"{label}; a plan is no evidence and releases nothing"
 
 
 def _clue(each: Settling) -> ClueShown:
@@ -113,97 +193,3 @@ def _wrong_gases(base: KnowledgeBase, gas: Gas | None) -> list[WrongGasShown]:
         )
         for each in pairs
     ]
-
-
-def _inputs(steps: Sequence[StepChoices]) -> list[FieldChoices]:
-    return [field for step in steps for field in step.fields if field.field.id in INPUTS]
-
-
-def no_jets_shown(steps: Sequence[StepChoices], jets: Sequence[JetShown]) -> list[NoJetShown]:
-    """How probable it is, for each burner, that the range is one of which no heat is stated."""
-    reckoned = {jet.burner for jet in jets}
-    return [
-        NoJetShown(
-            burner=field.field.label,
-            chance=min(1.0, choice.chance),
-            says=f"{field.field.label}{', any other range' if field.field.label in reckoned else ''} "
-            f"({percent(choice.chance)}): no figure; only its plate or paper tells",
-        )
-        for field in _inputs(steps)
-        for choice in field.choices
-        if choice.setting is None and choice.chance > SHOWN
-    ]
-
-
-def jets_shown(
-    base: KnowledgeBase,
-    steps: Sequence[StepChoices],
-    gases: Mapping[Gas, float],
-    feet: float,
-    gauged: Sequence[Gauged] = (),
-) -> list[JetShown]:
-    """The jets for every heat input that the sheet states, on every gas that may be, beside those that were gauged."""
-    stated = [
-        (field.field, choice, choice.setting.aim)
-        for field in _inputs(steps)
-        for choice in field.choices
-        if choice.setting is not None and choice.setting.aim is not None
-    ]
-    each_once = list(dict.fromkeys(gauged))
-    likely = [gas for gas in Gas if gases[gas] >= SHOWN]
-    shown = []
-    for field, choice, heat in stated:
-        for gas in likely:
-            try:
-                jet = jet_for(base, heat, gas, feet)
-            except ValueError:  # no number drill is near: the sheet names no jet
-                continue
-            found = [beside(base, jet, each) for each in each_once] if field.id == TOP_INPUT else []
-            shown.append(_jet(base, field.label, choice, jet, found))
-    return shown
-
-
-def _jet(base: KnowledgeBase, burner: str, choice: Choice, jet: Jet, found: Sequence[FoundJet]) -> JetShown:
-    feet = Quantity(Fraction(jet.feet), Unit.FOOT)
-    smaller, larger = jet.drill.smaller, jet.drill.larger
-    return JetShown(
-        burner=burner,
-        gas=jet.gas,
-        gas_label=base.bench.gases[jet.gas].label,
-        ranges=[short_group(base, group) for group in choice.groups],
-        chance=min(1.0, choice.chance),
-        drill=jet.drill.nearest.called,
-        smaller=smaller.called if smaller is not None else None,
-        larger=larger.called if larger is not None else None,
-        bore=shown_setting(jet.bore),
-        input=shown_setting(jet.input),
-        flow=shown_setting(jet.flow) if jet.flow is not None else None,
-        altitude=height_words(feet) if jet.feet else None,
-        for_comparing=jet.for_comparing,
-        found=[_found(each) for each in found],
-    )
-
-
-def _found(jet: FoundJet) -> FoundJetShown:
-    return FoundJetShown(
-        called=jet.called,
-        bore=shown_setting(jet.bore),
-        flow=shown_setting(jet.flow) if jet.flow is not None else None,
-        of_flow=shown_setting(jet.of_flow),
-        of_heat=shown_setting(jet.of_heat),
-        amiss=jet.amiss,
-        warning=f"more than {AMISS:.0%} off (our estimate, no source)" if jet.amiss else None,
-    )
-
-
-def jets_are(altitude: Quantity | None) -> str:
-    """For what height the jets are, and what they are for."""
-    where = f"at {height_words(altitude)}" if altitude is not None else "at sea level; no height was given"
-    return f"{where}; to compare with what is there, never drilled or reamed on a range"
-
-
-def height_words(altitude: Quantity | None) -> str | None:
-    """An altitude in its own unit and the other."""
-    if altitude is None:
-        return None
-    return f"{altitude.text} ({'; '.join(each.text for each in altitude.in_other_units())})"

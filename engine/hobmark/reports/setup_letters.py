@@ -38,9 +38,18 @@ class Pointers:
         return [self._whole(self.cautions[name]) for name in self.letters if name in set(names)]
 
     def _whole(self, caution: CautionShown) -> Line:
-        mark = f"[{STATUS.get(caution.status, caution.status)}, {self.number(caution.source)}]"
         named = "" if caution.says.casefold().startswith(caution.name) else f"{caution.name}: "
-        return Line(f"{self.letters[caution.id]} {named}{caution.says} {mark}", "", "  ")
+        return Line(f"{self.letters[caution.id]} {named}{caution.says} {self._status(caution)}", "", "  ")
+
+    def in_short(self, names: Iterable[str]) -> list[Line]:
+        """The same in a few words, each with its source."""
+        told = [self.cautions[name] for name in self.letters if name in set(names)]
+        return [
+            Line(f"{self.letters[each.id]} {each.name}: {each.short} {self._status(each)}", "", "  ") for each in told
+        ]
+
+    def _status(self, caution: CautionShown) -> str:
+        return f"[{STATUS.get(caution.status, caution.status)}, {self.number(caution.source)}]"
 
     def sources(self) -> list[Line]:
         """Every source that was pointed at, by number, one after another."""

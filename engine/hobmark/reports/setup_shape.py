@@ -1,4 +1,4 @@
-"""What `setup` tells of one case, as a published shape (version 1) that text, JSON and pages are made of.
+"""What `setup` tells of one case, as a published shape (version 2) that text, JSON and pages are made of.
 
 No setting can be made without number, unit, source, mark and caution; `as_found` and `as_left` are empty, to be filled
 in by hand. Chances are 0 to 1; seconds are our estimate.
@@ -6,13 +6,20 @@ in by hand. Chances are 0 to 1; seconds are our estimate.
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
-
-from pydantic import Field
+from typing import Literal
 
 from hobmark.knowledge.schema.bench import Gas, Mark, Work
 from hobmark.knowledge.schema.setting_up import Part, Record
 from hobmark.reports.identify import CautionLine, Shape
+from hobmark.reports.setup_gas_shape import (
+    Cautions,
+    CoLimitShown,
+    GasShown,
+    RecordShown,
+    ReleaseShown,
+    Said,
+    SettingShown,
+)
 
 FIRST = (
     "Local codes and a licensed fitter come first. This sheet is for whoever may do the work, and gives no leave to do "
@@ -20,26 +27,8 @@ FIRST = (
 )
 """The first words of every sheet."""
 
-HELD = "Nothing is lit while the gas is not known. A licensed fitter finds out first which gas the range is set for."
-"""What stands in the place of whatever lights gas or lets it out, until the gas is known."""
-
-Cautions = Annotated[list[str], Field(min_length=1)]
-"""Ids of entries under `cautions` of the report."""
-Said = Annotated[str, Field(min_length=1)]
-"""Words that are never empty."""
-
-
-class SettingShown(Shape):
-    """A number to set by: in words with its unit and in other units, and as numbers in `unit`."""
-
-    text: Said
-    aim: float | None
-    low: float | None
-    high: float | None
-    unit: Said
-    source: Said
-    mark: Mark
-    cautions: Cautions
+HELD = "Nothing is lit before the range is released to a licensed fitter. What is missing stands under RELEASE."
+"""What stands in the place of whatever lights gas or lets it out, until the range is released."""
 
 
 class ChoiceShown(Shape):
@@ -110,57 +99,6 @@ class RangeShown(Shape):
     chance: float
 
 
-class ClueShown(Shape):
-    """A clue to the gas not yet given, which would tell more."""
-
-    id: str
-    label: str
-    do: str
-    seconds: float
-    measured: bool
-
-
-class WrongGasShown(Shape):
-    """What a jet made for one gas gives on another."""
-
-    says: str
-    setting: SettingShown
-
-
-class GasShown(Shape):
-    """The gas the range is set for; null is "cannot tell". `named_by` is how it is known.
-
-    `known`: it is named, by clues or by the user, and nothing speaks against it; only then is anything lit.
-    """
-
-    gas: Gas | None
-    known: bool
-    named_by: Literal["you", "clues"] | None
-    says: str
-    chances: dict[Gas, float]
-    why: list[str]
-    refused: list[str]
-    contradictions: list[str]
-    settling: list[ClueShown]
-    wrong_gas: list[WrongGasShown]
-    cautions: Cautions
-
-
-class FoundJetShown(Shape):
-    """A jet that was gauged, beside the one reckoned: times its flow, and times the heat wanted.
-
-    `amiss`: it gives more or less heat than may be passed over. `flow` as in `JetShown`.
-    """
-
-    called: str
-    bore: SettingShown
-    flow: SettingShown | None
-    of_flow: SettingShown
-    of_heat: SettingShown
-    amiss: bool
-    warning: str | None
-
-
 class NoJetShown(Shape):
     """Ranges for which no heat of a burner is stated, and how probable those are; `says` it in words."""
 
@@ -172,8 +110,8 @@ class NoJetShown(Shape):
 class JetShown(Shape):
     """The jet for a burner on a gas, and how probable its ranges are. `for_comparing`: no jet may be chosen by it.
 
-    `flow` is what the drill passes at sea level; null at an altitude where it would be another. `found` are the jets
-    that were gauged; jets of top burners alone are.
+    `share` is the heat of the drill as a multiple of what is to be given; `flow` what it passes, null at an altitude
+    where it would be another.
     """
 
     burner: str
@@ -186,10 +124,10 @@ class JetShown(Shape):
     larger: str | None
     bore: SettingShown
     input: SettingShown
+    share: SettingShown
     flow: SettingShown | None
     altitude: str | None
     for_comparing: bool
-    found: list[FoundJetShown]
 
 
 class CauseShown(Shape):
@@ -259,16 +197,20 @@ class CautionShown(Shape):
 class SetupReport(Shape):
     """Everything `setup` tells of one case; `by_rules` are the cautions of the makers' rules that fired."""
 
-    version: Literal[1] = 1
+    version: Literal[2] = 2
     case: str
     label: str
     first: Said = FIRST
+    release: ReleaseShown
     settled: bool
     ranges: list[RangeShown]
     by_rules: list[CautionLine]
     symptom: SymptomShown | None
     symptoms: dict[str, str]
+    stop_list: list[str]
     gas: GasShown
+    record: RecordShown
+    co_limits: list[CoLimitShown]
     altitude: str | None
     demonstration: str | None
     jets_are: Said

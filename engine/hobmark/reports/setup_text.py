@@ -1,67 +1,57 @@
-"""The set-up sheet as plain text, folded to a page: each caution in full once, under a letter, before the first step.
+"""The set-up card as plain text, folded to a page: what stops, release, the five facts, a row for each place, records.
 
-Steps point at cautions by letter and name, and at sources by number. A setting keeps its own mark and its own cautions
-on its line. A mark that all of a part or a step share is said once, at its head.
+It is what is carried; `whole` adds the steps in full and the sources. Each caution stands once, under a letter.
 """
 
 from __future__ import annotations
 
-from hobmark.knowledge.schema.bench import Mark, Work
-from hobmark.knowledge.schema.setting_up import Record
+from hobmark.bench.combustion import FORMULA
+from hobmark.knowledge.schema.record import JetPlace
 from hobmark.reports.page import WIDTH, Line, folded, seconds_words
+from hobmark.reports.setup_gas_shape import CombustionShown, GasShown, LackShown, PlaceShown, RecordShown, ReleaseShown
 from hobmark.reports.setup_letters import Pointers, once, pointers_of
-from hobmark.reports.setup_shape import (
-    CauseShown,
-    ChoiceShown,
-    FieldShown,
-    FoundJetShown,
-    GasShown,
-    JetShown,
-    SectionShown,
-    SetupReport,
-    StepShown,
-    SymptomShown,
-)
+from hobmark.reports.setup_shape import CauseShown, SetupReport, StepShown, SymptomShown
+from hobmark.reports.setup_steps_text import WHO, appendix
 from hobmark.reports.words import percent
 
 CAUSES = 6
 """Causes of a symptom that are shown."""
-WHO = {
-    Work.OWNER: "owner may",
-    Work.FITTER: "licensed fitter",
-    Work.STOP: "not used until a licensed fitter has looked",
-}
-"""Who may do a piece of work, in words."""
 NONE_LEFT = "Nothing known is left that fits. Leave it off; a licensed fitter looks."
 """What is said where every cause was looked at in vain."""
-BLANK = "[........|........]"
-"""Room to write in: as found, as left."""
-TICK = "[ ]|[ ]"
-"""Boxes to tick: as found, as left."""
-LEGEND = "[as found| as left]"
-"""What stands over the room to write in."""
+ROOM = "......"
+"""Room to write in."""
+NARROW = 70
+"""Columns below which the table of places is told place by place."""
+STOP_FIRST = "No flame, no switch; everybody out; call the supplier or the fire brigade from outside."
+FIRST_ACTS = (
+    "First acts: close the range's own shut-off (a knob at off does not stop the gas of a pilot that is out), then air "
+    "the room. Order of cure: jet, pressure, cleaning, and air last."
+)
+"""What is done before anything is touched, and the order of what is put right; common practice, no source."""
 
 
-def setup_text(report: SetupReport, width: int = WIDTH) -> str:
-    """The whole sheet: symptom first where there is one, then cautions, gas, steps; what each rests on at the end."""
+def setup_text(report: SetupReport, width: int = WIDTH, *, whole: bool = False) -> str:
+    """The card; with `whole` the steps in full and every source behind it."""
     symptom = report.symptom
     bearing = bearing_on(symptom) if symptom is not None else []
     pointers = pointers_of(report.cautions, bearing)
     if symptom is not None and symptom.stop:
         blocks = [_stop(symptom, pointers), pointers.in_full(bearing), pointers.sources()]
     else:
-        others = [each.id for each in report.cautions if each.id not in bearing]
         blocks = [
-            [Line(f"Set-up sheet: {report.label}"), Line(report.first)],
+            _head(report),
+            _stop_list(report),
+            _release(report.release, pointers),
             [_box(step) for section in report.sections for step in section.steps if step.box],
             _by_rules(report, pointers),
             _symptom(symptom, pointers) if symptom is not None else [],
-            pointers.in_full(bearing),
-            _ranges(report),
-            [Line("CAUTIONS, pointed at by their letters: ! A"), *pointers.in_full(others)],
-            _gas(report.gas, pointers),
-            _jets(report, pointers),
-            *(_section(section, pointers) for section in report.sections),
+            _gas(report.gas, report, pointers),
+            _places(report.gas, pointers, width),
+            _leak(report.record, pointers),
+            _combustion(report, pointers),
+            _tag(report.record),
+            _cautions(pointers, whole=whole),
+            *(appendix(report, pointers) if whole else []),
             pointers.sources(),
         ]
     blocks.append([Line(report.demonstration)] if report.demonstration else [])
@@ -85,12 +75,177 @@ def _by_rules(report: SetupReport, pointers: Pointers) -> list[Line]:
     ]
 
 
-def _ranges(report: SetupReport) -> list[Line]:
-    lines = [Line("The range, by what is known")]
-    lines += [Line(f"{percent(each.chance):>4}  {each.label}", "  ", " " * 8) for each in report.ranges]
-    if not report.settled:
-        lines.append(Line("Not settled: where the sheet differs between these, all of it is given."))
+def _head(report: SetupReport) -> list[Line]:
+    ranges = "; ".join(f"{each.label} {percent(each.chance)}" for each in report.ranges)
+    unsettled = "" if report.settled else " (not settled: where it differs between these, all is given)"
+    return [
+        Line(f"Set-up card: {report.label}"),
+        Line(report.first),
+        Line(f"Range: {ranges}{unsettled}", "", "  "),
+        Line("Date [..........]  Fitter, licence [....................]  Place [..............]"),
+    ]
+
+
+def _stop_list(report: SetupReport) -> list[Line]:
+    return [
+        Line(f"STOP at: {'; '.join(report.stop_list)}. {STOP_FIRST}", "", "  "),
+        Line(f"{FIRST_ACTS} [common practice, no source]", "", "  "),
+    ]
+
+
+def _release(release: ReleaseShown, pointers: Pointers) -> list[Line]:
+    lines = [Line(f"RELEASE: {release.says} {pointers.point(['gas_leak', 'wrong_gas'])}", "", "  ")]
+    lines += [Line(f"!! stopped: {_lack(each)}", "  ", "     ") for each in release.stopped_by]
+    return lines + [Line(f"- missing: {_lack(each)}", "  ", "    ") for each in release.missing]
+
+
+def _lack(each: LackShown) -> str:
+    return f"{each.says} {each.how}"
+
+
+def _gas(gas: GasShown, report: SetupReport, pointers: Pointers) -> list[Line]:
+    """The five facts, one a line."""
+    told = [
+        ("laid on", gas.laid_on.says),
+        ("set for", f"{gas.set_for}; {gas.gauged}"),
+        ("regulator", f"{gas.regulator.says}; {gas.house_regulator.says}"),
+        ("pressure", _pressures(gas)),
+        ("wanted", gas.wanted_says),
+        ("height", report.altitude or "not told; reckoned at sea level"),
+    ]
+    if gas.laid_on.heating_value is not None:
+        told.insert(1, ("heating value", f"{gas.laid_on.heating_value.text} [{gas.laid_on.heating_value.mark.value}]"))
+    lines = [Line(f"GAS {pointers.point(gas.cautions)}", "", "  ")]
+    lines += [Line(f"{label}: {says}", "  ", "    ") for label, says in told]
+    return lines + [Line(f"!! {each}", "  ", "     ") for each in gas.contradictions]
+
+
+def _pressures(gas: GasShown) -> str:
+    read = [
+        f"{each.reads.text} at the {each.at.value}, {_lit(each.lit)}{_outside(each.inside)} [{each.reads.mark.value}]"
+        for each in gas.pressures
+    ]
+    return "; ".join([*read, gas.pressure_says])
+
+
+def _lit(lit: list[JetPlace]) -> str:
+    return f"{', '.join(place.words for place in lit)} alight" if lit else "nothing lit"
+
+
+def _outside(inside: bool | None) -> str:
+    return ", OUTSIDE its band" if inside is False else ""
+
+
+def _places(gas: GasShown, pointers: Pointers, width: int) -> list[Line]:
+    """A row for each burner and pilot; what its figures rest on stands below, once."""
+    reckoned = f" on {gas.reckoned_label}" if gas.reckoned_label is not None else ""
+    lines = [
+        Line(f"JETS, each at its place; jet for it{reckoned}, to compare, never to drill or ream", "", "  "),
+        *(_wide(gas.places) if width >= NARROW else [_narrow(each) for each in gas.places]),
+    ]
+    lines += [Line(f"!! {each.label}: {each.warning}", "  ", "     ") for each in gas.places if each.warning]
+    figures = [each for place in gas.places for each in (place.heat, place.share) if each is not None]
+    on = ", ".join(dict.fromkeys(pointers.grounds(each.mark, each.source) for each in figures))
+    pointed = pointers.point(once(each.cautions for each in figures)) if figures else ""
+    return [*lines, *([Line(f"heat in Btu/h, gives in times of that {on} {pointed}", "  ", "    ")] if figures else [])]
+
+
+COLUMNS = (14, 13, 9, 11, 7, 11, 12)
+"""Widths of the table of places."""
+
+
+def _wide(places: list[PlaceShown]) -> list[Line]:
+    heads = ("place", "set for", "to give", "found", "gives", "jet for it", "left, flame")
+    return [Line(_row(heads), "  "), *(Line(_row(_cells(each)), "  ", "    ") for each in places)]
+
+
+def _row(cells: tuple[str, ...]) -> str:
+    # a no-break space keeps a column where folding would close it up
+    return "\N{NO-BREAK SPACE}".join(
+        f"{cell:<{wide - 1}}".replace(" ", "\N{NO-BREAK SPACE}") for cell, wide in zip(cells, COLUMNS, strict=True)
+    ).rstrip("\N{NO-BREAK SPACE}")
+
+
+def _cells(each: PlaceShown) -> tuple[str, ...]:
+    return (
+        each.label,
+        "out of use" if each.out_of_use else each.set_for.value if each.set_for is not None else "not known",
+        f"{each.heat.aim:,.0f}" if each.heat is not None and each.heat.aim is not None else ROOM,
+        each.found or "not gauged",
+        f"{each.share.aim:.2f}" if each.share is not None and each.share.aim is not None else "",
+        each.drill or "",
+        each.left or ROOM,
+    )
+
+
+def _narrow(each: PlaceShown) -> Line:
+    label, set_for, heat, found, gives, drill, left = _cells(each)
+    gave = f", gives {gives} times" if gives else ""
+    told = f"{label}: set for {set_for}; to give {heat}; found {found}{gave}; jet for it {drill or ROOM}; left {left}"
+    return Line(told, "  ", "    ")
+
+
+def _leak(record: RecordShown, pointers: Pointers) -> list[Line]:
+    check = record.leak_check
+    lines = [
+        Line(
+            "LEAK CHECK by the fitter and the local code, without a flame, before anything is lit "
+            f"{pointers.point(['gas_leak'])}",
+            "",
+            "  ",
+        )
+    ]
+    if check is not None:
+        minutes = f"{check.minutes:g} min" if check.minutes is not None else "minutes not told"
+        told = f"{check.method.value}: {check.start or ROOM} to {check.end or ROOM}, {minutes}"
+        lines.append(Line(f"{told}, by {check.by or ROOM}, {check.date or ROOM}: {check.says}", "  ", "    "))
+    blank = "method [........] start [.......] end [.......] minutes [....] by [..........] date [.......]"
+    lines.append(Line(blank, "  ", "    "))
+    lines.append(Line("pressure at the manifold [........] in. w.c., alight [................]", "  ", "    "))
     return lines
+
+
+def _combustion(report: SetupReport, pointers: Pointers) -> list[Line]:
+    record = report.record
+    lines = [Line(f"COMBUSTION: {FORMULA} {pointers.point(['carbon_monoxide'])}", "", "  ")]
+    for limit in report.co_limits:
+        told = f"{limit.says}: {limit.setting.text} {pointers.grounds(limit.setting.mark, limit.setting.source)}"
+        lines.append(Line(f"{told} {pointers.point(limit.setting.cautions)}", "  ", "    "))
+    lines += [Line(_sample(each), "  ", "    ") for each in record.combustion]
+    lines += [Line(f"!! {over}", "  ", "     ") for each in record.combustion for over in each.over]
+    lines.append(
+        Line(
+            "place [........] minutes lit [....] CO [....] ppm O2 [....] % air-free [....] ppm by [......]",
+            "  ",
+            "    ",
+        )
+    )
+    dial = "; ".join(record.dial) if record.dial else "mark [....] reads [....]  mark [....] reads [....]"
+    lines.append(Line(f"OVEN DIAL, thermometer in the middle, door closed: {dial}", "", "  "))
+    return lines
+
+
+def _sample(each: CombustionShown) -> str:
+    minutes = f", {each.minutes:g} min after lighting" if each.minutes is not None else ""
+    oxygen = f", oxygen {each.oxygen.text}" if each.oxygen is not None else ", oxygen not measured"
+    free = f", air-free {each.air_free.text} [computed]" if each.air_free is not None else ""
+    return f"{each.at.value.replace('_', ' ')}{minutes}: {each.measured.text} as measured{oxygen}{free}"
+
+
+def _tag(record: RecordShown) -> list[Line]:
+    lines = [Line("TAG, to cut off and leave on the manifold", "", "  ")]
+    lines += [Line(f"not done: {each}", "  ", "    ") for each in record.not_done]
+    lines += [Line(f"tag: {record.tag}", "  ", "    ")] if record.tag else []
+    blank = (
+        "gas [........] jets left [..............] pressure [......] leak check [......] CO [......] not done [......]"
+    )
+    return [*lines, Line(blank, "  ", "    ")]
+
+
+def _cautions(pointers: Pointers, *, whole: bool) -> list[Line]:
+    if whole:
+        return [Line("CAUTIONS, pointed at by their letters: ! A"), *pointers.in_full(pointers.letters)]
+    return [Line("CAUTIONS, pointed at by their letters: ! A"), *pointers.in_short(pointers.letters)]
 
 
 def _symptom(symptom: SymptomShown, pointers: Pointers) -> list[Line]:
@@ -127,135 +282,7 @@ def _remedy(cause: CauseShown, pointers: Pointers) -> Line:
     return Line(f"{cause.remedy} ({WHO[cause.who]}) {grounds}", "    ", "    ")
 
 
-def _gas(gas: GasShown, pointers: Pointers) -> list[Line]:
-    lines = [Line(f"GAS: {gas.says} {pointers.point(gas.cautions)}", "", "  ")]
-    lines += [Line(f"!! {each}", "  ", "     ") for each in gas.contradictions]
-    chances = ", ".join(f"{name.value} {percent(chance)}" for name, chance in gas.chances.items())
-    lines.append(Line(f"By the clues (our estimate, no source): {chances}.", "  ", "    "))
-    lines += [Line(f"- {each}", "  ", "    ") for each in gas.why if each not in gas.contradictions]
-    lines += [Line(f"Not counted: {each}", "  ", "    ") for each in gas.refused]
-    if gas.gas is None or gas.named_by == "you":
-        lines.append(Line("What would settle it (times are our estimate)", "  ", "  "))
-        for clue in gas.settling[:3]:
-            told = f"{clue.label}, about {seconds_words(clue.seconds)}. {clue.do}"
-            lines.append(Line(told, "    ", "      "))
-    settings = [wrong.setting for wrong in gas.wrong_gas]
-    sources = ", ".join(dict.fromkeys(pointers.number(each.source) for each in settings))
-    pointed = pointers.point(once(each.cautions for each in settings))
-    lines.append(Line(f"What a wrong gas does to the heat [{sources}] {pointed}", "  ", "    "))
-    for wrong in gas.wrong_gas:
-        lines.append(Line(f"{wrong.says}: {wrong.setting.text} [{wrong.setting.mark.value}]", "    ", "      "))
-    return lines
-
-
-def _found_words(jet: JetShown, found: FoundJetShown) -> str:
-    """A jet that was gauged beside the one reckoned."""
-    passes = f" passes {found.flow.text}," if found.flow is not None else ","
-    times = f"{found.of_flow.text} the flow of {jet.drill} and {found.of_heat.text} the heat to be given"
-    return f"found: {found.called}, {found.bore.text}{passes} {times}"
-
-
-def _jets(report: SetupReport, pointers: Pointers) -> list[Line]:
-    """The jets; what they were reckoned with (heat, gravity, pressure) stands right below them."""
-    jets = report.jets
-    if not jets and not report.no_jets:
-        return []
-    lines = [Line(f"JETS {report.jets_are}", "", "  ")]
-    for jet in jets:
-        whom = f" ({', '.join(jet.ranges) or 'any range'}, {percent(jet.chance)})"
-        beside = " and ".join(each for each in (jet.smaller, jet.larger) if each is not None)
-        comparing = "; for comparing only, no jet is chosen by it" if jet.for_comparing else ""
-        passes = f"; passes {jet.flow.text}" if jet.flow is not None else ""
-        told = (
-            f"{jet.burner}{whom}, {jet.gas_label}: {jet.input.text}; {jet.drill}, {jet.bore.text}; beside it {beside}"
-        )
-        behind = f"[{jet.bore.mark.value}]{comparing} {pointers.point(jet.bore.cautions)}"
-        lines.append(Line(f"{told}{passes} {behind}", "  ", "    "))
-        for found in jet.found:
-            warned = f"!! {found.warning}: " if found.warning else ""
-            behind = f"[{found.bore.mark.value}] {pointers.point(found.bore.cautions)}"
-            lines.append(Line(f"{warned}{_found_words(jet, found)} {behind}", "    ", "      "))
-    lines += [Line(each.says, "  ", "    ") for each in report.no_jets]
-    return [*lines, *(Line(f"[{each}]", "  ", "   ") for each in dict.fromkeys(jet.bore.source for jet in jets))]
-
-
-def _section(section: SectionShown, pointers: Pointers) -> list[Line]:
-    """A part of the sheet: who may do it, and on what grounds, at its head where all its steps say the same."""
-    who, grounds = (
-        {WHO[step.who] for step in section.steps},
-        {_step_grounds(step, pointers) for step in section.steps},
-    )
-    shared = [f" ({next(iter(who))})"] if len(who) == 1 else []
-    shared += [f" {next(iter(grounds))}"] if len(grounds) == 1 else []
-    legend = LEGEND if any(step.fields for step in section.steps) else ""
-    lines = [Line(f"{section.label.upper()}{''.join(shared)}", tail=legend)]
-    named: set[str] = set()
-    for step in section.steps:
-        by = f" ({WHO[step.who]})" if len(who) > 1 else ""
-        on = f" {_step_grounds(step, pointers)}" if len(grounds) > 1 else ""
-        lines += _step(step, pointers, f"{by} {pointers.point(_cautions(step), named)}", on)
-        named |= set(_cautions(step))
-    return lines
-
-
-def _step_grounds(step: StepShown, pointers: Pointers) -> str:
-    return pointers.grounds(step.mark, step.source)
-
-
-def _cautions(step: StepShown) -> list[str]:
-    """The cautions of a step's deed and words; a setting has its own beside it."""
-    words = [
-        each for each in (*(c for field in step.fields for c in field.choices), *step.notes) if each.setting is None
-    ]
-    return once([step.cautions, *(each.cautions for each in words)])
-
-
 def _box(step: StepShown) -> Line:
     """What is printed large, and of which ranges it holds where that is not settled."""
     only = f" only with {step.only_if} ({percent(step.chance)})" if step.only_if is not None else ""
     return Line(f"*** {step.box} ***{only}", "", "  ")
-
-
-def _step(step: StepShown, pointers: Pointers, behind_title: str, behind_deed: str) -> list[Line]:
-    only = f"Only with {step.only_if} ({percent(step.chance)}). " if step.only_if is not None else ""
-    return [
-        *([Line(f"*** {step.box} ***", "   ", "   ")] if step.box else []),
-        Line(f"{step.number}. {step.title}{behind_title}", "", "   "),
-        Line(f"{only}{step.do}{behind_deed}", "   ", "   "),
-        *(Line(_said(note, step, pointers, named=True), "   ", "     ") for note in step.notes),
-        *(line for field in step.fields for line in _field(field, step, pointers)),
-    ]
-
-
-def _field(field: FieldShown, step: StepShown, pointers: Pointers) -> list[Line]:
-    only = f" (only with {field.only_if}, {percent(field.chance)})" if field.only_if else ""
-    told = [each for each in field.choices if each.setting is not None or each.says]
-    named = len(field.choices) > 1 or any(choice.ranges for choice in field.choices)
-    said = [_said(each, step, pointers, named=named) for each in told]
-    room = TICK if field.record is Record.TICK else BLANK
-    tail = f"{field.unit_text} {room}" if field.unit_text else room
-    if not told:  # nothing is claimed, so that only a source is worth a word
-        sourced = [each for each in field.choices if each.mark is not Mark.COMMON_PRACTICE]
-        on = "".join(_own_grounds(each, step, pointers) for each in sourced)
-        return [Line(f"{field.label}{only}{on}", "   - ", "     ", tail)]
-    if len(told) == 1:
-        return [Line(f"{field.label}{only}: {said[0]}", "   - ", "     ", tail)]
-    head = Line(f"{field.label}{only}: not settled; what it is depends on the range:", "   - ", "     ", tail)
-    return [head, *(Line(each, "     * ", "       ") for each in said)]
-
-
-def _said(choice: ChoiceShown, step: StepShown, pointers: Pointers, *, named: bool) -> str:
-    """A setting with its mark and cautions, or words with their mark where it is not that of the step."""
-    words = [choice.setting.text] if choice.setting is not None else []
-    words += [choice.says] if choice.says else []
-    whom = f"{', '.join(choice.ranges) or 'any other range'} ({percent(choice.chance)}): " if named else ""
-    said = f"{whom}{'; '.join(words)}"
-    if choice.setting is not None:
-        return f"{said} {pointers.grounds(choice.mark, choice.source)} {pointers.point(choice.setting.cautions)}"
-    return said + _own_grounds(choice, step, pointers)
-
-
-def _own_grounds(choice: ChoiceShown, step: StepShown, pointers: Pointers) -> str:
-    """The grounds of a choice where they are not those of its step."""
-    shared = (choice.mark, choice.source) == (step.mark, step.source)
-    return "" if shared else f" {pointers.grounds(choice.mark, choice.source)}"

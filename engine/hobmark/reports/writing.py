@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from enum import StrEnum
+from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
@@ -56,9 +57,9 @@ def write_report(examination: Examination, case: Path, path: Path) -> RangeRepor
     return report
 
 
-def write_setup(report: SetupReport, path: Path) -> None:
-    """Write a set-up sheet likewise."""
-    _write(report, path, page=setup_page, text=setup_text)
+def write_setup(report: SetupReport, path: Path, *, whole: bool = False) -> None:
+    """Write a set-up card likewise; `whole` with every step in full and the sources."""
+    _write(report, path, page=partial(setup_page, whole=whole), text=partial(setup_text, whole=whole))
 
 
 def write_order(report: FitReport, path: Path) -> None:

@@ -11,6 +11,7 @@ from hobmark.case import Case, Claims, read_case
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead
 from hobmark.knowledge.schema.observations import Observation
+from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.knowledge.vocabulary import Situation
 from hobmark.problems import Refused
 
@@ -125,6 +126,10 @@ class CaseSession:
     def read_number(self, read: NumberRead) -> None:
         """The number on the part of a kind that is on the range; an earlier one of that kind gives way."""
         self._change(lambda case: case.with_number(read))
+
+    def record(self, bench: BenchRecord) -> None:
+        """What was found, measured or done at the gas."""
+        self._change(lambda case: case.model_copy(update={"bench": bench}))
 
     def retitle(self, label: str) -> None:
         """Another label, in one line."""

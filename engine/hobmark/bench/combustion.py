@@ -1,0 +1,81 @@
+"""Carbon monoxide as two numbers with two limits: as measured, and air-free, which is worked out of it.
+
+CO air-free = CO as measured x 20.9 / (20.9 - O2 %). A bare reading is lower than its air-free figure, so that neither
+limit stands in for the other.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from hobmark.bench.gas import air_free
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.quantities import Unit, read_quantity
+from hobmark.knowledge.schema.record import BenchRecord, CombustionSample, SampledAt
+
+FORMULA = "CO air-free = CO as measured x 20.9 / (20.9 - O2 in percent)"
+"""As it is printed beside every sample."""
+CO_STEP = "co_test"
+"""The step of set_up.yaml whose fields state the limits."""
+
+
+class Limit(StrEnum):
+    """A limit by the field that states it."""
+
+    OVEN_AIR_FREE = "oven_co"
+    OVEN_MEASURED = "oven_co_measured"
+    ROOM = "room_co"
+
+
+SAYS = {
+    Limit.OVEN_AIR_FREE: "air-free at the oven's vent: not used until it is mended",
+    Limit.OVEN_MEASURED: "as measured at the oven's vent: cleaned and tuned",
+    Limit.ROOM: "in the room: burners off, air, everybody out",
+}
+"""What passing a limit means."""
+STOPS = (Limit.OVEN_AIR_FREE, Limit.ROOM)
+"""Limits past which nothing is lit."""
+
+
+def free_of(sample: CombustionSample) -> float | None:
+    """ppm as if no air had been drawn in; None without oxygen, or where the sample is air or nearly so."""
+    if sample.o2 is None:
+        return None
+    try:
+        return air_free(read_quantity(sample.co).to(Unit.PPM), read_quantity(sample.o2).to(Unit.PERCENT))
+    except ValueError:
+        return None
+
+
+def limit_ppm(base: KnowledgeBase, limit: Limit) -> float | None:
+    """A limit in ppm as the base states it; None where it does not."""
+    step = base.bench.step_of.get(CO_STEP)
+    field = next((each for each in step.fields if each.id == limit.value), None) if step is not None else None
+    return field.high.to(Unit.PPM) if field is not None and field.high is not None else None
+
+
+def passed(base: KnowledgeBase, sample: CombustionSample) -> list[Limit]:
+    """The limits that a sample passes, each held against the number that it is for."""
+    measured = read_quantity(sample.co).to(Unit.PPM)
+    held: dict[Limit, float | None] = {}
+    if sample.at is SampledAt.OVEN_VENT:
+        held = {Limit.OVEN_AIR_FREE: free_of(sample), Limit.OVEN_MEASURED: measured}
+    elif sample.at is SampledAt.ROOM:
+        held = {Limit.ROOM: measured}
+    found = []
+    for limit, ppm in held.items():
+        most = limit_ppm(base, limit)
+        if ppm is not None and most is not None and ppm > most:
+            found.append(limit)
+    return found
+
+
+def passed_words(base: KnowledgeBase, limit: Limit) -> str:
+    """A limit that was passed, in words."""
+    return f"over {limit_ppm(base, limit):.0f} ppm {SAYS[limit]}"
+
+
+def stops(base: KnowledgeBase, record: BenchRecord) -> list[str]:
+    """What the last sample of each place stops, in words."""
+    last = {each.at: each for each in record.combustion}
+    return [passed_words(base, each) for sample in last.values() for each in passed(base, sample) if each in STOPS]

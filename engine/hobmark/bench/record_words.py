@@ -1,0 +1,233 @@
+"""Facts of the gas as people type them, on the command line and on the screen, into a bench record.
+
+Every function takes a record and words and gives the record with that fact. ValueError says what is wrong and what to
+write. What the base has not (a drill, a clue) is found by `record_faults`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import StrEnum
+from typing import TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from hobmark.bench.jets import altitude_of, read_gauged
+from hobmark.bench.places import CORNERS
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.quantities import Kind, read_quantity
+from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.schema.record import (
+    BenchRecord,
+    ClueRecord,
+    CombustionSample,
+    DialMark,
+    JetPlace,
+    LaidOn,
+    LaidOnBy,
+    LeakCheck,
+    MarkedBy,
+    PressureAt,
+    PressureRead,
+    RegulatorSeen,
+    RegulatorState,
+    SymptomRecord,
+)
+from hobmark.problems import one_of, shown, worded
+
+W = TypeVar("W", bound=StrEnum)
+M = TypeVar("M", bound=BaseModel)
+MOST_PRESSURE = "28 in wc"
+"""About 1 psi; what is read above it in a house is a slip, or an emergency."""
+STANDARD = "standard"
+"""What stands behind a heating value that is stated for standard conditions."""
+
+
+def word_of(kind: type[W], text: str, what: str) -> W:
+    """A word of a vocabulary; ValueError with the nearest."""
+    plain = text.strip().casefold().replace(" ", "_").replace("-", "_")
+    try:
+        return kind(plain)
+    except ValueError:
+        words = [each.value for each in kind]
+        raise ValueError(f"unknown {what} '{shown(text.strip())}'. {one_of(plain, words)}") from None
+
+
+def with_laid_on(record: BenchRecord, text: str) -> BenchRecord:
+    """The gas laid on, as `natural:meter`; how it is known may be left out, and then it releases nothing."""
+    gas, _, by = text.partition(":")
+    before = record.laid_on
+    told = LaidOn(
+        gas=word_of(Gas, gas, "gas"),
+        by=word_of(LaidOnBy, by, "way to know it") if by.strip() else None,
+    )
+    if before is not None and before.gas is told.gas:
+        told = before.model_copy(update={"by": told.by if told.by is not None else before.by})
+    return record.model_copy(update={"laid_on": told})
+
+
+def with_heating_value(record: BenchRecord, text: str) -> BenchRecord:
+    """The heating value, as `830`, `830 Btu/ft3`, `38 MJ/m3`, or `1015 standard`; it is of the gas laid on."""
+    if record.laid_on is None:
+        raise ValueError("a heating value is that of the gas laid on, and none is told. Tell that first.")
+    words = text.split()
+    basis = STANDARD if words and words[-1].casefold() == STANDARD else "metered"
+    value = " ".join(words[:-1] if basis == STANDARD else words)
+    value = f"{value} Btu/ft3" if value.replace(".", "", 1).isdigit() else value
+    number = read_quantity(value, Kind.HEATING_VALUE)
+    if not 1e7 < float(number.to(number.unit)) * _JOULE[number.unit.value] < 2e8:
+        raise ValueError(f"'{shown(text)}' is the heating value of no gas. Write it as 830 or 1015 standard.")
+    told = record.laid_on.model_copy(update={"heating_value": value, "basis": basis})
+    return record.model_copy(update={"laid_on": told})
+
+
+_JOULE = {"Btu/ft3": 37258.95, "MJ/m3": 1e6}
+"""J/m3 in each unit of a heating value."""
+
+
+def with_wanted(record: BenchRecord, text: str) -> BenchRecord:
+    """The gas that is wanted."""
+    return record.model_copy(update={"wanted": word_of(Gas, text, "gas")})
+
+
+def with_altitude(record: BenchRecord, text: str) -> BenchRecord:
+    """How high the house stands."""
+    altitude_of(text)
+    return record.model_copy(update={"altitude": text.strip()})
+
+
+def regulator_of(text: str) -> RegulatorSeen:
+    """A regulator as it was seen: `none`, `gone`, `fitted`, `fitted:bottled`, `fitted:bottled:11 in wc`."""
+    state, _, rest = text.partition(":")
+    gas, _, outlet = rest.partition(":")
+    return RegulatorSeen(
+        state=word_of(RegulatorState, state, "state of a regulator"),
+        gas=word_of(Gas, gas, "gas") if gas.strip() else None,
+        outlet=_pressure(outlet) if outlet.strip() else None,
+    )
+
+
+def with_jet(
+    record: BenchRecord, base: KnowledgeBase, place: JetPlace, size: str, *, left: bool = False
+) -> BenchRecord:
+    """The size of the jet at a place, as found or as left."""
+    read_gauged(size, base)
+    jet = record.jet_at(place).model_copy(update={"left" if left else "found": size.strip()})
+    return record.with_jet(jet)
+
+
+def with_mark(record: BenchRecord, place: JetPlace, text: str) -> BenchRecord:
+    """What marks the jet at a place for a gas: `natural:stamp`, `bottled:tag`, `natural:fitted`."""
+    gas, _, by = text.partition(":")
+    if not by.strip():
+        raise ValueError(f"'{shown(text)}' does not say by what. Write it as natural:stamp, :tag or :fitted.")
+    jet = record.jet_at(place).model_copy(
+        update={"gas": word_of(Gas, gas, "gas"), "by": word_of(MarkedBy, by, "kind of mark")}
+    )
+    return record.with_jet(jet)
+
+
+def with_heat(record: BenchRecord, places: Sequence[JetPlace], text: str) -> BenchRecord:
+    """What burners are to give at sea level, by plate or paper, as `9000 Btu/h` or `9000`."""
+    heat = f"{text.strip()} Btu/h" if text.strip().replace(",", "").isdigit() else text.strip()
+    read_quantity(heat, Kind.HEAT_RATE)
+    if pilots := [place.words for place in places if place.is_pilot]:
+        raise ValueError(f"a pilot has no heat to be given ({', '.join(pilots)}). Name a burner.")
+    for place in places:
+        record = record.with_jet(record.jet_at(place).model_copy(update={"heat": heat}))
+    return record
+
+
+def without_place(record: BenchRecord, place: JetPlace) -> BenchRecord:
+    """A place that is shut off, capped and labelled, not to be lit."""
+    return record.with_jet(record.jet_at(place).model_copy(update={"out_of_use": True}))
+
+
+def places_meant(text: str) -> tuple[JetPlace, ...]:
+    """A place, or `top` for the four corners of the top."""
+    return CORNERS if text.strip().casefold() == "top" else (word_of(JetPlace, text, "place"),)
+
+
+def with_pressure(record: BenchRecord, text: str) -> BenchRecord:
+    """A pressure that was read: `4 in wc`, `house=7 in wc`, `manifold=4 in wc:front_left` with what was lit."""
+    at, equals, rest = text.rpartition("=")
+    reads, _, lit = rest.partition(":")
+    read = PressureRead(
+        at=word_of(PressureAt, at, "place to read a pressure") if equals else PressureAt.MANIFOLD,
+        reads=_pressure(reads),
+        lit=tuple(word_of(JetPlace, each, "place") for each in lit.split(",")) if lit.strip() else (),
+    )
+    return record.with_pressure(read)
+
+
+def _pressure(text: str) -> str:
+    read = read_quantity(text.strip(), Kind.PRESSURE)
+    if read.number <= 0 or read.to(read.unit) > read_quantity(MOST_PRESSURE).to(read.unit):
+        raise ValueError(
+            f"'{shown(text.strip())}' is no pressure that gas has inside a house. "
+            "If it was measured, shut the gas off and have a fitter look."
+        )
+    return text.strip()
+
+
+def with_clue(record: BenchRecord, text: str) -> BenchRecord:
+    """A clue to the gas that the jets may be for, as `stamp=natural`."""
+    name, equals, value = (part.strip() for part in text.partition("="))
+    if not (equals and value):
+        raise ValueError(f"'{shown(text)}' is no clue. Write it as stamp=natural.")
+    return record.with_clue(ClueRecord(clue=name, value=value))
+
+
+def with_leak_check(record: BenchRecord, text: str) -> BenchRecord:
+    """A leak check, as `method=gauge, start=9 in wc, end=9 in wc, minutes=5, tight=yes, by=NAME, date=2026-12-01`."""
+    return record.model_copy(update={"leak_check": fields_of(LeakCheck, text)})
+
+
+def with_sample(record: BenchRecord, text: str) -> BenchRecord:
+    """A sample of carbon monoxide, as `at=oven_vent, co=120 ppm, o2=9 percent, minutes=15`."""
+    return record.model_copy(update={"combustion": (*record.combustion, fields_of(CombustionSample, text))})
+
+
+def with_dial(record: BenchRecord, text: str) -> BenchRecord:
+    """A mark of the dial against a thermometer, as `dial=350 F, reads=372 F`."""
+    mark = fields_of(DialMark, text)
+    kept = tuple(each for each in record.dial if each.dial != mark.dial)
+    return record.model_copy(update={"dial": (*kept, mark)})
+
+
+def with_cleared(record: BenchRecord, text: str) -> BenchRecord:
+    """That something which stopped everything was put right, as `smell_of_gas=NAME, DATE`."""
+    name, equals, who = (part.strip() for part in text.partition("="))
+    if not (equals and who):
+        raise ValueError(f"'{shown(text)}' does not say by whom and when. Write it as smell_of_gas=NAME, DATE.")
+    told = [each for each in record.symptoms if name in (each.symptom, each.check) and each.cleared is None]
+    if not told:
+        raise ValueError(f"'{shown(name)}' does not stand in the record. Name a symptom or a cause that does.")
+    symptoms = tuple(each.model_copy(update={"cleared": who}) if each in told else each for each in record.symptoms)
+    return record.model_copy(update={"symptoms": symptoms})
+
+
+def with_told(record: BenchRecord, symptom: str, found: Sequence[tuple[str, str]]) -> BenchRecord:
+    """A symptom that was told, and what its checks have shown."""
+    for check, outcome in found:
+        record = record.with_symptom(SymptomRecord(symptom=symptom, check=check, outcome=outcome))
+    return record.with_symptom(SymptomRecord(symptom=symptom)) if not found else record
+
+
+def fields_of(model: type[M], text: str) -> M:
+    """A model from `name=value, name=value`; ValueError in plain words."""
+    fields = {}
+    for piece in text.split(","):
+        name, equals, value = (part.strip() for part in piece.partition("="))
+        if not (equals and name and value):
+            known = ", ".join(f"{each}=…" for each in model.model_fields)
+            raise ValueError(f"'{shown(piece.strip())}' is no field. Write it as {known}.")
+        fields[name] = value
+    try:
+        return model.model_validate(fields)
+    except ValidationError as wrong:
+        error = wrong.errors(include_url=False)[0]
+        name = str(error["loc"][-1]) if error["loc"] else "it"
+        choices = (name,) if error["type"] == "missing" else tuple(model.model_fields)
+        message, remedy = worded(error["type"], name, error["input"], error.get("ctx", {}), choices)
+        raise ValueError(f"{message} {remedy}") from None
