@@ -6,6 +6,7 @@ write. What the base has not (a drill, a clue) is found by `record_faults`.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from enum import StrEnum
 from typing import TypeVar
@@ -33,7 +34,7 @@ from hobmark.knowledge.schema.record import (
     RegulatorState,
     SymptomRecord,
 )
-from hobmark.problems import one_of, shown, worded
+from hobmark.problems import WORDS, one_of, shown, worded
 
 W = TypeVar("W", bound=StrEnum)
 M = TypeVar("M", bound=BaseModel)
@@ -229,5 +230,7 @@ def fields_of(model: type[M], text: str) -> M:
         error = wrong.errors(include_url=False)[0]
         name = str(error["loc"][-1]) if error["loc"] else "it"
         choices = (name,) if error["type"] == "missing" else tuple(model.model_fields)
+        if error["type"] in WORDS:
+            choices = tuple(re.findall("'([^']*)'", str(error.get("ctx", {}).get("expected", ""))))
         message, remedy = worded(error["type"], name, error["input"], error.get("ctx", {}), choices)
         raise ValueError(f"{message} {remedy}") from None
