@@ -228,6 +228,8 @@ def fields_of(model: type[M], text: str) -> M:
         return model.model_validate(fields)
     except ValidationError as wrong:
         error = wrong.errors(include_url=False)[0]
+        if error["type"] == "value_error":  # our own words
+            raise ValueError(str(error["ctx"]["error"])) from None
         name = str(error["loc"][-1]) if error["loc"] else "it"
         choices = (name,) if error["type"] == "missing" else tuple(model.model_fields)
         if error["type"] in WORDS:
