@@ -7,6 +7,7 @@ import re
 import pytest
 from hobmark.bench.jets import altitude_of
 from hobmark.knowledge.schema.bench import Gas, Work
+from hobmark.knowledge.schema.setting_up import SetupStatement
 from hobmark.reports.html import setup_page
 from hobmark.reports.setup import set_up
 from hobmark.reports.setup_text import setup_text
@@ -84,7 +85,7 @@ def test_a_step_says_what_keeps_it_safe(step: str, words: str) -> None:
         ("gas_leak", "close the shut-off of the range itself, then let air in"),
         ("brass_connector", "Do not move a connected range"),
         ("oven_limit", "CO air-free = CO as measured x 20.9 / (20.9 - O2 in percent)"),
-        ("oven_limit", "always lower than its air-free figure"),
+        ("oven_limit", "A bare meter reading is as measured, and lower than its air-free figure"),
     ],
 )
 def test_a_caution_says_what_is_never_done(caution: str, words: str) -> None:
@@ -97,6 +98,19 @@ def test_the_formula_of_air_free_is_on_the_sheet_beside_both_figures() -> None:
     assert "CO air-free = CO as measured x 20.9 / (20.9 - O2 in percent)" in text
     told = [each.id for each in steps(sheet())["co_test"].fields]
     assert told[told.index("oven_co_measured") :][:3] == ["oven_co_measured", "oven_o2", "oven_co"]
+
+
+SAID_OF_THE_WELL = [
+    statement
+    for folder in base().makers.values()
+    for statement in folder.setup
+    if statement.step == "well_seat" and statement.says is not None
+]
+
+
+@pytest.mark.parametrize("statement", SAID_OF_THE_WELL, ids=lambda statement: statement.id)
+def test_no_makers_paper_has_the_well_burner_lit_off_its_jet(statement: SetupStatement) -> None:
+    assert "never for lighting" in " ".join((statement.says or "").split())
 
 
 @pytest.mark.parametrize("clue", sorted(base().bench.fuel.clues) if base().bench.fuel else [])
