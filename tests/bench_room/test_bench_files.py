@@ -66,6 +66,12 @@ MISTAKES = [
     ("faults", f"causes: {{c: {CAUSE.replace('who: owner', 'who: owner, lights: true')}}}", "is not the owner's."),
     ("faults", f"symptoms: {{s: {{{SEEN}}}}}", "either stops everything or has causes"),
     ("drills", f"- {{id: mine, series: number, name: 81, diameter: 0.3 mm, {SOURCE}}}", "'diameter' is in inches."),
+    ("drills", f"- {{id: mine, series: metric, name: 1/8 in, diameter: 1/8 in, {SOURCE}}}", "is in millimetres."),
+    (
+        "drills",
+        f"- {{id: mine, series: fractional, name: 1/8 in, diameter: 9/64 in, {SOURCE}}}",
+        "a metric or fractional drill is called by its diameter.",
+    ),
     ("gases", METRIC_GAS, "'heating_value' is in Btu/ft3."),
 ]
 

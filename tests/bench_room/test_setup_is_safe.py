@@ -7,6 +7,7 @@ import re
 import pytest
 from hobmark.bench.jets import altitude_of
 from hobmark.knowledge.schema.bench import Gas, Work
+from hobmark.knowledge.schema.setting_up import SetupStatement
 from hobmark.reports.html import setup_page
 from hobmark.reports.setup import set_up
 from hobmark.reports.setup_text import setup_text
@@ -45,19 +46,79 @@ def test_a_step_comes_before_what_must_wait_for_it(first: str, then: str) -> Non
 @pytest.mark.parametrize(
     ("step", "words"),
     [
-        ("leak_test", "every pilot shut at its own screw, then gas on"),
+        ("smell_first", "the shut-off of the range itself is the first thing that is closed, and air comes second"),
+        ("gas_off", "Close the shut-off of the range before any knob, then open a window"),
+        ("gas_off", "a connected range is not drawn forward to see behind it"),
+        ("asbestos", "Nobody sweeps, vacuums, brushes or dry-scrapes it"),
+        ("asbestos", "that is neither the owner nor the gas fitter"),
+        ("mercury", "are not touched, brushed, turned, bent, cut or unscrewed, nor posted"),
+        ("leak_test", "every pilot that has a screw of its own shut there"),
         ("leak_test", "Only with gas, jets and regulator known to belong together"),
+        ("leak_test", "A licensed fitter does it, by the local code, and lights nothing for it"),
+        ("leak_test", "the valve of that one place is open, all others off"),
+        ("leak_test", "Fluid is for finding the place of a leak"),
+        ("leak_test", "Once anything has been opened after it, the check is done again"),
         ("which_gas", "the gas stays off and nothing is lit"),
+        ("which_gas", "never told by the colour of a flame, by a pressure or by somebody's word"),
         ("jets", "Gas off. Gauge each jet"),
-        ("well_seat", "when joints, gas and pressure have been found right"),
-        ("seized_screws", "off the range and with no gas in it"),
+        ("well_seat", "It is lit only as it will be used, seated"),
+        ("well_seat", "after joints, gas and pressure have been found right"),
+        ("seized_screws", "away from the range and empty of gas"),
+        ("pressure", "Only once gas and jets are known to belong together and the leak check has held"),
+        ("air", "a shutter hides a wrong jet"),
         ("pressure", "Without a regulator of its own a range for natural gas has at its manifold what the house gives"),
         ("test_again", "Only then is a pilot lit"),
-        ("inlet", "never cut, drilled or bent"),
+        ("inlet", "is not shortened, bored, bent or turned about"),
     ],
 )
 def test_a_step_says_what_keeps_it_safe(step: str, words: str) -> None:
     assert words in " ".join(base().bench.step_of[step].do.split())
+
+
+@pytest.mark.parametrize(
+    ("caution", "words"),
+    [
+        ("asbestos", "Never sweep, vacuum, brush or dry-scrape"),
+        ("asbestos", "not by the owner and not by the gas fitter"),
+        ("mercury_sensor", "Do not touch, turn, bend, cut or unscrew it"),
+        ("mercury_sign", "Never touch, turn, bend, cut, unscrew or part the sensor"),
+        ("gas_leak", "close the shut-off of the range itself, then let air in"),
+        ("brass_connector", "Do not move a connected range"),
+        ("oven_limit", "CO air-free = CO as measured x 20.9 / (20.9 - O2 in percent)"),
+        ("oven_limit", "A bare meter reading is as measured, and lower than its air-free figure"),
+    ],
+)
+def test_a_caution_says_what_is_never_done(caution: str, words: str) -> None:
+    known = base().cautions | base().bench.hazards
+    assert words in " ".join(known[caution].says.split())
+
+
+def test_the_formula_of_air_free_is_on_the_sheet_beside_both_figures() -> None:
+    text = " ".join(setup_text(sheet()).split())
+    assert "CO air-free = CO as measured x 20.9 / (20.9 - O2 in percent)" in text
+    told = [each.id for each in steps(sheet())["co_test"].fields]
+    assert told[told.index("oven_co_measured") :][:3] == ["oven_co_measured", "oven_o2", "oven_co"]
+
+
+SAID_OF_THE_WELL = [
+    statement
+    for folder in base().makers.values()
+    for statement in folder.setup
+    if statement.step == "well_seat" and statement.says is not None
+]
+
+
+@pytest.mark.parametrize("statement", SAID_OF_THE_WELL, ids=lambda statement: statement.id)
+def test_no_makers_paper_has_the_well_burner_lit_off_its_jet(statement: SetupStatement) -> None:
+    assert "never for lighting" in " ".join((statement.says or "").split())
+
+
+@pytest.mark.parametrize("clue", sorted(base().bench.fuel.clues) if base().bench.fuel else [])
+def test_no_clue_to_the_gas_is_had_by_lighting_anything(clue: str) -> None:
+    table = base().bench.fuel
+    assert table is not None
+    words = f"{table.clues[clue].label} {table.clues[clue].do}"
+    assert not re.search(r"\b[Ll]ights?\b|alight|lit\b(?! or opened)", words)
 
 
 @pytest.mark.parametrize(

@@ -51,7 +51,7 @@ def test_each_finding_says_what_it_proves_and_what_not_with_source_and_status(ho
     out = hobmark("date", "CHICAGO 16, ILLINOIS").out
     assert "CHICAGO 16, ILLINOIS: in 1943 or later, usually until 1963\n  proves: Zone numbers" in out
     assert "\n  does not prove: A latest date." in out
-    assert "\n  source: two histories of the US ZIP Code [verified]\n" in out
+    assert "\n  source: piglix.com (ZIP_code); zip.international/en/united-states [verified]\n" in out
 
 
 def test_a_contradiction_is_a_warning(hobmark: Hobmark) -> None:

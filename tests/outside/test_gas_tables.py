@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import csv
 import os
+from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
@@ -28,7 +29,7 @@ from hobmark.knowledge.quantities import Unit, quantity
 from hobmark.knowledge.reading import read_base
 from hobmark.knowledge.record_names import drill_called
 from hobmark.knowledge.root import knowledge_root
-from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.schema.bench import Drill, Gas
 from hobmark.knowledge.schema.bench_tables import BenchTables
 
 published = pytest.mark.skipif("HOBMARK_CHECKS" not in os.environ, reason="HOBMARK_CHECKS names no published tables")
@@ -133,9 +134,41 @@ def test_below_two_thousand_feet_nothing_changes() -> None:
 @published
 def test_every_drill_is_the_published_one() -> None:
     listed = {(row["series"], row["size"].lstrip("#")): float(row["diameter_in"]) for row in rows("drill_sizes.csv")}
-    ours = {(drill.series, drill.name): drill.inches for drill in shipped().drills}
+    tabled = [drill for drill in shipped().drills if drill.series in ("number", "letter")]
+    ours = {(drill.series, drill.name): drill.inches for drill in tabled}
     assert ours == listed
     assert len(ours) == 106
+
+
+SIXTY_FOURTHS = [Fraction(count, 64) for count in range(1, 17)]
+TWENTIETHS = [Fraction(count, 20) for count in range(6, 61)]
+
+
+def of_series(series: str) -> dict[str, Drill]:
+    return {drill.id: drill for drill in shipped().drills if drill.series == series}
+
+
+@pytest.mark.parametrize("millimetres", TWENTIETHS, ids=str)
+def test_a_metric_drill_is_what_its_name_says(millimetres: Fraction) -> None:
+    drill = of_series("metric")[f"mm-{float(millimetres):.2f}".replace(".", "-")]
+    assert drill.called == f"{float(millimetres):.2f} mm"
+    assert drill.inches == pytest.approx(float(millimetres / Fraction(254, 10)), rel=1e-15)
+
+
+@pytest.mark.parametrize("inch", SIXTY_FOURTHS, ids=str)
+def test_a_fractional_drill_is_what_its_name_says(inch: Fraction) -> None:
+    drill = of_series("fractional")[f"in-{inch.numerator}-{inch.denominator}"]
+    assert drill.called == f"{inch.numerator}/{inch.denominator} in."
+    assert drill.inches == inch
+
+
+def test_metric_and_fractional_drills_are_these_and_no_others() -> None:
+    assert (len(of_series("metric")), len(of_series("fractional"))) == (len(TWENTIETHS), len(SIXTY_FOURTHS))
+
+
+def test_a_metric_drill_is_found_by_its_name_and_a_number_alone_is_none() -> None:
+    assert drill_called("1.25 mm", shipped().drills) == of_series("metric")["mm-1-25"]
+    assert drill_called("1.25", shipped().drills) is None
 
 
 def test_number_drills_rise_as_their_numbers_fall() -> None:

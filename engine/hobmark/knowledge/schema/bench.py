@@ -212,27 +212,36 @@ class Drill(Entry):
     """drills.yaml: one twist drill."""
 
     id: Id
-    series: Literal["number", "letter"]
+    series: Literal["number", "letter", "metric", "fractional"]
     name: Text
     diameter: MeasureText
     source: Text
     status: PublishedStatus
 
     @model_validator(mode="after")
-    def _is_in_inches(self, info: ValidationInfo) -> Drill:
-        if not _is_trusted(info) and read_quantity(self.diameter).unit is not Unit.INCH:
-            raise ValueError("'diameter' is in inches. Write it as 0.0135 in.")
+    def _is_in_the_unit_of_its_series(self, info: ValidationInfo) -> Drill:
+        """A metric drill is in mm, any other in in.; a metric or a fractional one is called by its diameter."""
+        if _is_trusted(info):
+            return self
+        unit = read_quantity(self.diameter).unit
+        if self.series == "metric" and unit is not Unit.MILLIMETRE:
+            raise ValueError("'diameter' of a metric drill is in millimetres. Write it as 1.25 mm.")
+        if self.series != "metric" and unit is not Unit.INCH:
+            raise ValueError("'diameter' is in inches. Write it as 0.0135 in, or as 3/64 in.")
+        if self.series in ("metric", "fractional") and self.name != self.diameter:
+            raise ValueError("a metric or fractional drill is called by its diameter. Write the same for both.")
         return self
 
     @property
     def inches(self) -> float:
         """The diameter, in."""
-        return float(read_quantity(self.diameter).number)
+        return read_quantity(self.diameter).to(Unit.INCH)
 
     @property
     def called(self) -> str:
-        """`no. 54`, or `letter E`."""
-        return f"no. {self.name}" if self.series == "number" else f"letter {self.name}"
+        """`no. 54`, `letter E`, `1.25 mm` or `3/64 in.`."""
+        words = {"number": f"no. {self.name}", "letter": f"letter {self.name}", "metric": self.name}
+        return words.get(self.series, f"{self.name}.")
 
 
 class Clue(Entry):
