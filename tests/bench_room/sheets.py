@@ -15,6 +15,7 @@ from hobmark.reports.setup_gas_shape import SettingShown
 from hobmark.reports.setup_shape import ChoiceShown, FieldShown, SetupReport, StepShown
 
 from .bases import base, compiled, examined
+from .records import laid_on
 
 
 @cache
@@ -38,7 +39,7 @@ def unknown() -> Examination:
 
 @cache
 def sheet(gas: Gas | None = None) -> SetupReport:
-    return set_up(unknown(), "a case", gas=gas)
+    return set_up(unknown(), "a case", record=laid_on(gas))
 
 
 def steps(report: SetupReport) -> dict[str, StepShown]:
@@ -60,6 +61,8 @@ def settings(report: SetupReport) -> list[SettingShown]:
     found = [choice.setting for choice in choices(report) if choice.setting is not None]
     found += [wrong.setting for wrong in report.gas.wrong_gas]
     for jet in report.jets:
-        gauged = [each for one in jet.found for each in (one.bore, one.flow, one.of_flow, one.of_heat)]
-        found += [each for each in (jet.bore, jet.input, jet.flow, *gauged) if each is not None]
+        found += [each for each in (jet.bore, jet.input, jet.share, jet.flow) if each is not None]
+    for place in report.gas.places:
+        found += [each for each in (*place.bores, place.heat, place.share, place.drill_bore) if each is not None]
+    found += [limit.setting for limit in report.co_limits]
     return found

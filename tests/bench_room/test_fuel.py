@@ -91,7 +91,7 @@ CALLS = [
         "small jets for natural gas, bottled gas laid on and a regulator for it",
         ("jet_size=56", "pressure=11 in wc", "regulator=rear_add_on"),
         None,
-        "the jets alone fit another gas better",
+        "speaks against natural gas, to which the rest points",
     ),
     HouseCall(
         "natural jets, an owner who speaks of a tank",
@@ -127,7 +127,17 @@ def test_the_colour_of_a_flame_changes_nothing() -> None:
 
 
 def test_what_would_settle_it_is_measured_first() -> None:
-    assert [each.clue for each in told("jet_size=54,55").settling[:2]] == ["pressure", "plate_words"]
+    assert [each.clue for each in told("jet_size=54").settling[:2]] == ["jet_size", "plate_words"]
+
+
+@pytest.mark.parametrize("clues", [(), ("jet_size=54",), ("jet_size=54,55",)])
+def test_no_lit_look_and_no_owners_word_is_ever_named_to_settle_it(clues: tuple[str, ...]) -> None:
+    assert {"pressure", "owner"}.isdisjoint(each.clue for each in told(*clues).settling)
+
+
+@pytest.mark.parametrize("clue", ["pressure=11 in wc", "owner=bottled"])
+def test_a_pressure_and_an_owners_word_move_no_chance_of_what_jets_are_for(clue: str) -> None:
+    assert told("jet_size=54,55", clue).chances == told("jet_size=54,55").chances
 
 
 def test_before_anything_else_a_jet_is_gauged() -> None:

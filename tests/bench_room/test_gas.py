@@ -3,13 +3,16 @@ from __future__ import annotations
 import pytest
 from hobmark.bench.gas import (
     AMISS,
+    Supply,
     air_free,
+    air_pressure,
     bore_at_altitude,
     bore_for,
     flow,
     input_at_altitude,
     metered_flow,
     nearest_drill,
+    supply_of,
 )
 from hobmark.bench.jets import altitude_of, jet_for, wrong_gases
 from hobmark.knowledge.quantities import Unit, quantity, read_quantity
@@ -73,6 +76,28 @@ def test_beyond_the_published_table_there_is_no_rule(feet: float) -> None:
         bore_at_altitude(0.055, feet)
 
 
+def usual(gas: Gas, feet: float = 0.0) -> Supply:
+    return supply_of(base().bench.gases[gas], feet)
+
+
+@pytest.mark.parametrize("feet", [0.0, 1999.0, 2000.0, 5280.0, 9900.0])
+@pytest.mark.parametrize("metered", [False, True])
+def test_the_jet_for_a_heat_gives_that_heat_whatever_the_height(feet: float, metered: bool) -> None:
+    supply = Supply(830, 0.6, 4, feet, metered)
+    assert supply.share_of(supply.bore_for(9000), 9000) == pytest.approx(1, rel=1e-12)
+
+
+def test_up_high_the_bore_is_the_one_that_the_published_rule_gives() -> None:
+    """The rule of the National Fuel Gas Code's table: d sqrt((1 - 0.04 kft) / sqrt(P/P0)), of the jet at sea level."""
+    there = usual(Gas.NATURAL, 5000).bore_for(9000)
+    assert there == pytest.approx(bore_at_altitude(usual(Gas.NATURAL).bore_for(9000), 5000), rel=1e-12)
+
+
+def test_thin_gas_as_it_is_metered_there_is_the_same_gas() -> None:
+    thin = Supply(1000 * air_pressure(5000), 0.6, 4, 5000, metered=True)
+    assert thin.bore_for(9000) == pytest.approx(usual(Gas.NATURAL, 5000).bore_for(9000), rel=1e-12)
+
+
 @pytest.mark.parametrize(("feet", "left"), [(0, 9000), (1999, 9000), (2000, 8280), (5000, 7200)])
 def test_the_input_is_less_by_a_share_for_each_thousand_feet(feet: float, left: float) -> None:
     assert input_at_altitude(9000, feet) == pytest.approx(left)
@@ -90,7 +115,7 @@ def test_a_dial_that_does_not_turn_is_refused() -> None:
 
 
 def test_a_jet_bears_its_source_its_mark_and_its_cautions() -> None:
-    jet = jet_for(base(), read_quantity("9000 Btu/h"), Gas.NATURAL)
+    jet = jet_for(base(), read_quantity("9000 Btu/h"), Gas.NATURAL, usual(Gas.NATURAL))
     assert jet.bore.text == "0.0550 in. (1.4 mm)"
     assert (jet.bore.mark, jet.bore.cautions) == (Mark.COMPUTED, ("wrong_gas", "gas_leak"))
     assert jet.bore.source.startswith("computed: Q = 1658.5 K A sqrt(H/S)")
@@ -98,16 +123,16 @@ def test_a_jet_bears_its_source_its_mark_and_its_cautions() -> None:
 
 def test_an_input_in_kilowatts_has_the_same_jet() -> None:
     in_kilowatts = quantity(read_quantity("9000 Btu/h").to(Unit.KILOWATT), Unit.KILOWATT)
-    assert jet_for(base(), in_kilowatts, Gas.BOTTLED).drill.nearest.name == "66"
+    assert jet_for(base(), in_kilowatts, Gas.BOTTLED, usual(Gas.BOTTLED)).drill.nearest.name == "66"
 
 
 def test_a_jet_of_manufactured_gas_is_for_comparing_only() -> None:
-    jet = jet_for(base(), read_quantity("9000 Btu/h"), Gas.MANUFACTURED)
+    jet = jet_for(base(), read_quantity("9000 Btu/h"), Gas.MANUFACTURED, usual(Gas.MANUFACTURED))
     assert (jet.for_comparing, jet.bore.mark) == (True, Mark.ASSUMED)
 
 
 def test_a_jet_at_an_altitude_says_by_which_rule_and_tells_no_flow() -> None:
-    jet = jet_for(base(), read_quantity("9000 Btu/h"), Gas.NATURAL, 5000)
+    jet = jet_for(base(), read_quantity("9000 Btu/h"), Gas.NATURAL, usual(Gas.NATURAL, 5000))
     assert "4% less input for each 1,000 ft" in jet.bore.source
     assert (jet.drill.nearest.name, jet.flow) == ("55", None)
 

@@ -5,16 +5,16 @@ from __future__ import annotations
 import re
 
 import pytest
-from hobmark.bench.fuel import Evidence
-from hobmark.bench.jets import altitude_of
 from hobmark.bench.setup import chances_of
 from hobmark.knowledge.schema.bench import Gas, Mark
 from hobmark.knowledge.schema.observations import Observation
+from hobmark.knowledge.schema.record import BenchRecord, ClueRecord
 from hobmark.knowledge.schema.setting_up import Part
 from hobmark.reports.setup import set_up
 from hobmark.reports.setup_text import setup_text
 
 from .bases import base, examined
+from .records import gauged, laid_on
 from .sheets import field, known, settings, sheet, steps, unknown
 
 
@@ -112,7 +112,7 @@ def test_what_was_published_is_marked_by_how_well(
 def test_every_field_is_left_empty_to_be_filled_in_twice() -> None:
     every = [each for step in steps(sheet()).values() for each in step.fields]
     assert {(each.as_found, each.as_left) for each in every} == {("", "")}
-    text = setup_text(sheet())
+    text = setup_text(sheet(), whole=True)
     assert text.count("[........|........]") + text.count("[ ]|[ ]") == len(every)
 
 
@@ -121,7 +121,7 @@ def test_a_value_of_a_variant_that_is_not_settled_is_given_for_each_and_says_so(
     stated = {choice.setting.aim for choice in shown.choices if choice.setting is not None}
     assert stated >= {9000, 7500, 8500, 7000}
     assert not shown.settled
-    assert "not settled; what it is depends on the range" in setup_text(sheet())
+    assert "not settled; what it is depends on the range" in setup_text(sheet(), whole=True)
 
 
 def test_the_choices_of_a_field_share_all_the_chances() -> None:
@@ -173,18 +173,16 @@ def test_no_gas_named_gives_the_values_of_all_that_may_be() -> None:
     assert names >= {"manifold_natural", "manifold_bottled", "manifold_manufactured"}
 
 
-def test_a_gas_named_gives_its_values_alone_and_says_who_named_it() -> None:
+def test_the_gas_laid_on_gives_its_values_alone() -> None:
     report = sheet(Gas.BOTTLED)
-    names = {each.id for each in steps(report)["pressure"].fields}
-    assert names == {"manifold_bottled"}
-    assert (report.gas.gas, report.gas.named_by) == (Gas.BOTTLED, "you")
-    assert "The sheet has not found that out." in report.gas.says
+    assert {each.id for each in steps(report)["pressure"].fields} == {"manifold_bottled"}
+    assert (report.gas.reckoned, report.gas.laid_on.says) == (Gas.BOTTLED, "bottled gas (propane), by the meter")
 
 
-def test_a_gas_named_against_the_clues_is_a_contradiction() -> None:
-    clues = [Evidence("jet_size", "54,54"), Evidence("pressure", "4 in wc")]
-    report = set_up(unknown(), "x", gas=Gas.BOTTLED, evidence=clues)
-    assert "the clues say natural gas. Nothing is lit" in report.gas.contradictions[0]
+def test_a_gas_that_is_wanted_is_set_out_for_where_none_is_laid_on_and_releases_nothing() -> None:
+    report = set_up(unknown(), "x", record=BenchRecord(wanted=Gas.BOTTLED))
+    assert {each.id for each in steps(report)["pressure"].fields} == {"manifold_bottled"}
+    assert "laid_on" in [each.id for each in report.release.missing]
 
 
 @pytest.mark.parametrize(
@@ -198,7 +196,7 @@ def test_a_gas_named_against_the_clues_is_a_contradiction() -> None:
     ],
 )
 def test_which_jets_adjust_goes_by_the_hood_seen_and_the_gas(jet: str, gas: Gas, line: str) -> None:
-    shown = steps(set_up(examined(jet_hood=jet), "x", gas=gas))["jets"].fields
+    shown = steps(set_up(examined(jet_hood=jet), "x", record=laid_on(gas)))["jets"].fields
     hoods = {each.id: each.chance for each in shown if re.search("_natural|_bottled|fixed_jet", each.id)}
     assert max(hoods, key=lambda name: hoods[name]) == line
     assert hoods[line] > 0.9
@@ -210,7 +208,7 @@ def test_jets_are_told_for_every_input_and_gas_with_their_neighbours() -> None:
 
 
 def test_at_an_altitude_the_jets_are_smaller_and_say_where() -> None:
-    report = set_up(unknown(), "x", gas=Gas.NATURAL, altitude=altitude_of("5000 ft"))
+    report = set_up(unknown(), "x", record=gauged(gas=Gas.NATURAL, altitude="5000 ft"))
     assert report.altitude == "5000 ft (1,520 m)"
     assert {jet.drill for jet in report.jets if jet.input.aim == pytest.approx(7200)} == {"no. 55"}
 
@@ -225,7 +223,7 @@ def test_where_all_stops_nothing_is_set(symptom: str) -> None:
 
 
 def test_a_symptom_stands_before_the_steps_with_its_next_check() -> None:
-    text = setup_text(set_up(unknown(), "x", symptom="one_burner_dead"))
+    text = setup_text(set_up(unknown(), "x", symptom="one_burner_dead"), whole=True)
     assert text.index("SYMPTOM: one burner will not light") < text.index("Check next: ") < text.index("MAKE SAFE")
     assert "--found pilot_out=seen" in text
 
@@ -237,14 +235,16 @@ def test_a_cause_found_tells_what_is_done_and_who_may() -> None:
 
 
 def test_no_gas_is_told_by_the_colour_of_a_flame() -> None:
-    report = set_up(unknown(), "x", evidence=[Evidence("flame_colour", "blue")])
-    assert report.gas.gas is None
-    assert "Not counted: colour of the flame" in " ".join(setup_text(report).split())
+    told = BenchRecord(clues=(ClueRecord(clue="flame_colour", value="blue"),))
+    report = set_up(unknown(), "x", record=told)
+    assert report.gas.reckoned is None
+    assert "Not counted: colour of the flame" in " ".join(setup_text(report, whole=True).split())
 
 
+@pytest.mark.parametrize("whole", [False, True])
 @pytest.mark.parametrize("width", [50, 78, 100])
-def test_the_sheet_keeps_to_the_width_of_the_page(width: int) -> None:
-    assert [line for line in setup_text(sheet(), width).splitlines() if len(line) > width] == []
+def test_the_sheet_keeps_to_the_width_of_the_page(width: int, whole: bool) -> None:
+    assert [line for line in setup_text(sheet(), width, whole=whole).splitlines() if len(line) > width] == []
 
 
 def test_every_number_in_a_steps_own_words_stands_in_a_setting_instead() -> None:

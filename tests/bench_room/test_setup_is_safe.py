@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 
 import pytest
-from hobmark.bench.jets import altitude_of
 from hobmark.knowledge.schema.bench import Gas, Work
 from hobmark.knowledge.schema.setting_up import SetupStatement
 from hobmark.reports.html import setup_page
@@ -13,6 +12,7 @@ from hobmark.reports.setup import set_up
 from hobmark.reports.setup_text import setup_text
 
 from .bases import base, examined
+from .records import gauged
 from .sheets import farm_kitchen, sheet, steps, unknown
 
 ORDER = [
@@ -94,7 +94,7 @@ def test_a_caution_says_what_is_never_done(caution: str, words: str) -> None:
 
 
 def test_the_formula_of_air_free_is_on_the_sheet_beside_both_figures() -> None:
-    text = " ".join(setup_text(sheet()).split())
+    text = " ".join(setup_text(sheet(), whole=True).split())
     assert "CO air-free = CO as measured x 20.9 / (20.9 - O2 in percent)" in text
     told = [each.id for each in steps(sheet())["co_test"].fields]
     assert told[told.index("oven_co_measured") :][:3] == ["oven_co_measured", "oven_o2", "oven_co"]
@@ -188,7 +188,7 @@ FARM = {"back_stamp": "town_country", "regulator": "rear_add_on"}
 def test_the_cautions_of_rules_that_fired_stand_in_the_head_of_the_sheet() -> None:
     text = " ".join(setup_text(set_up(examined(**FARM), "x")).split())
     told = text.index("!! If a Wexcombe: Probably built for export or bottled gas, so the jets may be for another gas")
-    assert told < text.index("The range, by what is known")
+    assert told < text.index("GAS ! ")
 
 
 def test_they_stand_on_the_page_as_well() -> None:
@@ -201,7 +201,7 @@ def test_once_a_maker_is_settled_the_cautions_of_one_that_is_ruled_out_are_gone(
 
 
 def test_up_high_the_heat_that_a_makers_paper_states_is_said_to_be_that_at_sea_level() -> None:
-    report = set_up(unknown(), "x", gas=Gas.NATURAL, altitude=altitude_of("5000 ft"))
+    report = set_up(unknown(), "x", record=gauged(gas=Gas.NATURAL, altitude="5000 ft"))
     labels = [each.label for each in steps(report)["jets"].fields if each.unit == "Btu/h"]
     assert labels == ["Input of a top burner, at sea level", "Input of the oven burner, at sea level"]
 
@@ -225,7 +225,7 @@ def test_the_guide_for_rooms_people_live_in_stands_beside_the_figure_to_stop_at(
 )
 def test_no_sheet_and_no_fault_tells_anyone_to_do_what_is_never_done(words: str) -> None:
     table = base().bench.faults
-    told = [setup_text(sheet(), 100_000), *(each.remedy for each in table.causes.values())]
+    told = [setup_text(sheet(), 100_000, whole=True), *(each.remedy for each in table.causes.values())]
     told += [*(each.proof.do for each in table.causes.values()), *(each.do for each in table.checks.values())]
     found = [
         text[max(0, at.start() - 30) : at.end()] for text in told for at in re.finditer(words, text, re.IGNORECASE)

@@ -194,6 +194,8 @@ def _clues(examination: Examination, record: BenchRecord, places: tuple[PlaceAcc
     seen = [*evidence_in(examination), *(Evidence(each.clue, each.value) for each in record.clues)]
     if record.regulator.state is not RegulatorState.NOT_SEEN:
         seen = [each for each in seen if each.clue != REGULATOR]
+    if record.pressure is not None:
+        seen.append(Evidence(PRESSURE, f"{record.pressure.to(Unit.INCH_WC):g} in wc"))
     top = [each for each in places if not each.place.is_pilot and each.place is not JetPlace.OVEN]
     sizes = [each.record.size for each in top if each.record.size is not None]
     return [*seen, *([Evidence(JET_SIZE, ",".join(sizes))] if sizes else [])]

@@ -33,6 +33,8 @@ LEADS = 0.5
 """Above this probability a gas is the one that the clues point to."""
 JETS_ENOUGH = 2
 """Jets to gauge before a gas may be named: one alone may have been changed."""
+ONLY_AGAINST = (PRESSURE, "owner")
+"""Clues that tell what is laid on, or was once: they can speak against a gas, never for the one that jets are for."""
 MOST_PRESSURE = 28.0
 """in. w.c. (about 1 psi); what is read above it is a slip, or an emergency."""
 
@@ -130,7 +132,8 @@ def judge(given: Sequence[Evidence], base: KnowledgeBase) -> FuelVerdict:
         f"{clue.label}: {clue.refused}" for each in once if (clue := table.clues[each.clue]).refused is not None
     )
     weighed = tuple(_weigh(each, base) for each in once if table.clues[each.clue].refused is None)
-    chances = _posterior(table.before, weighed, base.wording.often)
+    counting = [each for each in weighed if each.clue not in ONLY_AGAINST]
+    chances = _posterior(table.before, counting, base.wording.often)
     contradictions = (*_contradictions(weighed, table.strong), *_jets_apart(once, base))
     best = max(chances, key=lambda gas: (chances[gas], gas.value))
     gauged = gauged_in(once, base)
@@ -261,11 +264,11 @@ def _density(bore: float, gas: GasRow, usual: float, spread: float) -> float:
 
 
 def _settling(left: Sequence[str], gauged: int, table: FuelTable) -> tuple[Settling, ...]:
-    """What would tell more, measurements first, then the quickest. Pressure takes a burner alight: not before a jet."""
+    """What would tell more, measurements first, then the quickest; all of it with the gas off."""
     more = (JET_SIZE,) if 0 < gauged < JETS_ENOUGH else ()
     found = [
         Settling(name, clue.label, clue.do, clue.seconds, clue.measured)
         for name in (*more, *left)
-        if (clue := table.clues[name]).refused is None and (gauged >= JETS_ENOUGH or name != PRESSURE)
+        if (clue := table.clues[name]).refused is None and name not in ONLY_AGAINST
     ]
     return tuple(sorted(found, key=lambda each: (not each.measured, each.seconds, each.clue)))

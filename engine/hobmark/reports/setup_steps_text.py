@@ -17,6 +17,7 @@ from hobmark.reports.words import percent
 WHO = {
     Work.OWNER: "owner may",
     Work.FITTER: "licensed fitter",
+    Work.TRAINED: "left alone; only someone trained for it, neither owner nor gas fitter",
     Work.STOP: "not used until a licensed fitter has looked",
 }
 """Who may do a piece of work, in words."""
@@ -62,7 +63,7 @@ def jets_lines(report: SetupReport, pointers: Pointers) -> list[Line]:
     jets = report.jets
     if not jets and not report.no_jets:
         return []
-    lines = [Line(f"JETS {report.jets_are}", "", "  ")]
+    lines = [Line(f"JETS RECKONED {report.jets_are}", "", "  ")]
     for jet in jets:
         whom = f" ({', '.join(jet.ranges) or 'any range'}, {percent(jet.chance)})"
         beside = " and ".join(each for each in (jet.smaller, jet.larger) if each is not None)

@@ -40,6 +40,7 @@ class Work(StrEnum):
 
     OWNER = "owner"
     FITTER = "fitter"
+    TRAINED = "trained"
     STOP = "stop"
 
 
