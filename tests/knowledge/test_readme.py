@@ -6,10 +6,12 @@ import re
 from pathlib import Path
 
 import pytest
+from hobmark.case import read_case
 from hobmark.curating.cases import case_paths, run_cases
 from hobmark.curating.check import checked
 from hobmark.knowledge.reading import read_base
 from hobmark.knowledge.root import knowledge_root
+from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.reasoning.examination import Compiled, compile_base
 
 README = Path(__file__).parents[2] / "knowledge" / "README.md"
@@ -53,3 +55,11 @@ def test_check_only_tells_that_too_little_is_said_of_it_yet(compiled: Compiled, 
 def test_the_case_of_the_readme_comes_to_what_it_says(compiled: Compiled, roots: list[Path]) -> None:
     (outcome,) = run_cases(compiled, case_paths(roots[1:]))
     assert outcome.faults == ()
+
+
+def test_the_bench_record_of_the_readme_is_one_that_a_case_holds(tmp_path: Path, compiled: Compiled) -> None:
+    (record,) = re.findall(r"```yaml\n(bench:\n.*?)```", README.read_text(encoding="utf-8"), re.DOTALL)
+    case = tmp_path / "case.yaml"
+    case.write_text(f"hobmark: 1\n{record}observations: []\n", encoding="utf-8")
+    read = read_case(case, compiled.base).case.bench
+    assert set(read.model_fields_set) == set(BenchRecord.model_fields)
