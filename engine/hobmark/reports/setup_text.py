@@ -150,12 +150,12 @@ def _places(gas: GasShown, pointers: Pointers, width: int) -> list[Line]:
     return [*lines, *([Line(f"heat in Btu/h, gives in times of that {on} {pointed}", "  ", "    ")] if figures else [])]
 
 
-COLUMNS = (14, 13, 9, 11, 7, 11, 12)
+COLUMNS = (14, 13, 9, 12, 10, 7, 11)
 """Widths of the table of places."""
 
 
 def _wide(places: list[PlaceShown]) -> list[Line]:
-    heads = ("place", "set for", "to give", "found", "gives", "jet for it", "left, flame")
+    heads = ("place", "set for", "to give", "found", "left", "gives", "jet for it")
     return [Line(_row(heads), "  "), *(Line(_row(_cells(each)), "  ", "    ") for each in places)]
 
 
@@ -171,15 +171,15 @@ def _cells(each: PlaceShown) -> tuple[str, ...]:
         each.label,
         "out of use" if each.out_of_use else each.set_for.value if each.set_for is not None else "not known",
         f"{each.heat.aim:,.0f}" if each.heat is not None and each.heat.aim is not None else ROOM,
-        each.found or "not gauged",
+        each.found or ("" if each.left else "not gauged"),
+        each.left or ROOM,
         f"{each.share.aim:.2f}" if each.share is not None and each.share.aim is not None else "",
         each.drill or "",
-        each.left or ROOM,
     )
 
 
 def _narrow(each: PlaceShown) -> Line:
-    label, set_for, heat, found, gives, drill, left = _cells(each)
+    label, set_for, heat, found, left, gives, drill = _cells(each)
     gave = f", gives {gives} times" if gives else ""
     told = f"{label}: set for {set_for}; to give {heat}; found {found}{gave}; jet for it {drill or ROOM}; left {left}"
     return Line(told, "  ", "    ")
