@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from hobmark.bench.fuel import Evidence, gauged_in, judge
 from hobmark.bench.setup import SHOWN, Choice, FieldChoices, StepChoices, evidence_in, gases_of, steps_of
+from hobmark.bench.symptom_evidence import evidence_for
 from hobmark.bench.symptoms import search, symptom_called
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import SHOWN as SHOWN_UNITS
@@ -72,7 +73,8 @@ def set_up(
     told_of_gas = gas_shown(base, verdict, gas, jets)
     sought = None
     if symptom is not None:
-        sought = symptom_shown(base, search(base, symptom, found, gas_known=told_of_gas.known))
+        case = evidence_for(examination, symptom)
+        sought = symptom_shown(base, search(base, symptom, found, may_light=told_of_gas.known, case=case))
     ranges = _ranges(examination)
     return SetupReport(
         case=name,
