@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 import pytest
@@ -164,3 +165,51 @@ def test_a_safety_is_never_bridged() -> None:
 def test_every_check_is_of_use_to_some_symptom() -> None:
     table = base().bench.faults
     assert set(table.checks) == {check for symptom in table.symptoms.values() for check in symptom.checks}
+
+
+def look_at(name: str) -> str:
+    """What is done for a check, or for the proof of a cause."""
+    table = base().bench.faults
+    return table.checks[name].do if name in table.checks else table.causes[name].proof.do
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("jet_clogged", "takes the hood off its valve"),
+        ("jet_too_large", "its bore seen clear"),
+        ("jet_too_small", "A hood over a needle or with two seats is not told by its bore alone"),
+        ("burner_not_seated", "do not judge by rocking"),
+        ("burner_cracked", "A dull ring alone shows none"),
+        ("flash_tube_blocked", "a curved one lets no soft cord through"),
+        ("valve_blocked", "draws the plug"),
+        ("pilot_out", "Where the gas is off a dark pilot tells nothing"),
+        ("pilot_low", "sees its bore clear"),
+        ("oven_pilot_scale", "A small flame alone does not show it"),
+        ("safety_tripped", "a thermocouple that measured right"),
+        ("shut_off_closed", "before anybody closed it"),
+        ("shut_off_half", "before anybody closed it"),
+        ("supply_off", "A meter that stands shows only that nothing burns"),
+        ("supply_low", "with what the house has burning"),
+        ("manometer", "with that valve open, while another burner burns"),
+        ("bulb_misplaced", "look and do not touch"),
+        ("door_leaks", "A gasket is not touched"),
+        ("dial_turned", "door shut all the while"),
+        *((control, "door shut") for control in ("bypass_high", "control_off", "control_worn", "control_grease")),
+    ],
+)
+def test_a_look_can_show_what_it_is_to_show(name: str, words: str) -> None:
+    assert words in look_at(name)
+
+
+@pytest.mark.parametrize("name", [*base().bench.faults.causes, *base().bench.faults.checks])
+def test_no_look_has_anyone_touch_what_may_hold_asbestos_or_mercury(name: str) -> None:
+    touching = r"\b(?:pull|draw|lift|brush|scrape|turn)\w* (?:the |a )?(?:bulb|sensor|insulation|gasket)"
+    assert not re.search(touching, look_at(name))
+
+
+@pytest.mark.parametrize("cause", list(base().bench.faults.causes))
+def test_a_source_is_one_that_a_stranger_can_look_for(cause: str) -> None:
+    """It is named, or it is said that its name was not kept."""
+    source = base().bench.faults.causes[cause].source
+    assert source is None or re.search(r"\.(?:com|net|us)\b|not kept", source)
