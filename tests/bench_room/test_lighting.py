@@ -1,4 +1,4 @@
-"""While it is not known for which gas a range is set, nothing is lit and no gas is let out; and never by the owner."""
+"""Until a range is released nothing is lit and no gas is let out; and never by the owner."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ import pytest
 from hobmark.bench.symptoms import Search, search
 from hobmark.knowledge.schema.bench import Gas, Work
 from hobmark.knowledge.schema.faults import Cause, Check, FaultTable, Proof
+from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.reports.setup import set_up
 from hobmark.reports.setup_shape import HELD, SetupReport
 from hobmark.reports.setup_text import setup_text
@@ -16,7 +17,8 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from .bases import base
-from .sheets import farm_kitchen, unknown
+from .records import plain, record
+from .sheets import farm_kitchen
 
 TABLE = base().bench.faults
 SOUGHT = [name for name, symptom in TABLE.symptoms.items() if not symptom.stop]
@@ -29,14 +31,14 @@ LIT = re.compile(
 CHECK = {"label": "a", "do": "b", "seconds": "1", "results": {"x": {"label": "x"}, "y": {"label": "y"}}}
 
 
-def farm(gas: Gas | None = None, *, symptom: str, found: tuple[tuple[str, str], ...] = ()) -> SetupReport:
+def farm(*, symptom: str, found: tuple[tuple[str, str], ...] = ()) -> SetupReport:
     """A range that may be for natural or for bottled gas, by its hoods and its regulator."""
-    return set_up(farm_kitchen(), "x", gas=gas, symptom=symptom, found=found)
+    return set_up(farm_kitchen(), "x", symptom=symptom, found=found)
 
 
-def plain(gas: Gas | None, symptom: str, *found: tuple[str, str]) -> SetupReport:
-    """A range of which nothing was seen that tells of its gas."""
-    return set_up(unknown(), "x", gas=gas, symptom=symptom, found=found)
+def released(symptom: str, *found: tuple[str, str]) -> SetupReport:
+    """A range that a licensed fitter may light."""
+    return set_up(plain(), "x", record=record(), symptom=symptom, found=found)
 
 
 def deeds() -> list[tuple[str, Check | Proof | Cause, str]]:
@@ -111,7 +113,7 @@ def test_what_is_held_back_is_told_on_the_sheet_with_why() -> None:
 
 
 def test_with_the_gas_known_the_match_is_a_fitters_and_bears_its_cautions() -> None:
-    symptom = plain(Gas.NATURAL, "one_burner_dead", *LOOKED).symptom
+    symptom = released("one_burner_dead", *LOOKED).symptom
     assert symptom is not None
     assert symptom.next is not None
     assert (symptom.next.id, symptom.next.who) == ("match_at_port", Work.FITTER)
@@ -119,7 +121,7 @@ def test_with_the_gas_known_the_match_is_a_fitters_and_bears_its_cautions() -> N
 
 
 def test_the_cautions_of_a_check_that_lights_gas_are_pointed_at_behind_it() -> None:
-    text = " ".join(setup_text(plain(Gas.NATURAL, "one_burner_dead", *LOOKED)).split())
+    text = " ".join(setup_text(released("one_burner_dead", *LOOKED)).split())
     told = text[text.index("off again at once if nothing lights.") :]
     assert re.match(r"off again at once if nothing lights\. ! \w right jets, \w door open, match first", told)
 
@@ -136,7 +138,7 @@ def test_a_pilot_found_out_is_not_told_to_be_lit_while_the_gas_is_unknown(sympto
 
 
 def test_a_pilot_found_out_is_lit_by_a_fitter_once_the_gas_is_known() -> None:
-    found = plain(Gas.NATURAL, "one_burner_dead", ("pilot_out", "seen")).symptom
+    found = released("one_burner_dead", ("pilot_out", "seen")).symptom
     assert found is not None
     assert found.found is not None
     assert "a licensed fitter lights it" in found.found.remedy
@@ -148,19 +150,21 @@ def test_a_dark_pilot_is_looked_for_only_where_the_gas_was_on(words: str) -> Non
     assert words.startswith("Only where the gas has been on all along; it is not turned on for this.")
 
 
-def test_a_gas_named_against_a_clue_does_not_let_anything_be_lit() -> None:
-    report = farm(Gas.NATURAL, symptom="flames_lift")
-    assert report.gas.contradictions == [
-        "you named natural gas; what speaks against it: regulator on the range (rear add on). "
-        "Nothing is lit until that is cleared up."
-    ]
-    assert not report.gas.known
+def test_a_clue_against_the_gas_laid_on_does_not_let_anything_be_lit() -> None:
+    against = record(clues=[{"clue": "owner", "value": "bottled"}])
+    report = set_up(plain(), "x", record=against, symptom="one_burner_dead", found=LOOKED)
+    assert report.gas.contradictions == ["the owner's word (bottled) speaks against natural gas."]
     assert report.symptom is not None
-    assert "is it this: too much air?" in report.symptom.held
+    assert "does a match held at the port light it?" in report.symptom.held
 
 
-def test_a_gas_named_with_which_every_clue_agrees_is_known() -> None:
-    assert farm(Gas.BOTTLED, symptom="flames_lift").gas.known
+@pytest.mark.parametrize("wanted", list(Gas))
+def test_a_gas_that_is_wanted_does_not_let_anything_be_lit(wanted: Gas) -> None:
+    report = set_up(farm_kitchen(), "x", record=BenchRecord(wanted=wanted), symptom="one_burner_dead", found=LOOKED)
+    assert not report.release.allowed
+    assert report.symptom is not None
+    assert report.symptom.next is not None
+    assert not report.symptom.next.lights
 
 
 def test_a_symptom_whose_every_look_lights_gas_ends_with_what_is_held_back() -> None:
@@ -169,11 +173,4 @@ def test_a_symptom_whose_every_look_lights_gas_ends_with_what_is_held_back() -> 
     ]
     found = search(base(), "flames_lift", every)
     assert (found.next, found.found, found.none_left) == (None, None, False)
-    assert set(found.held) == {
-        "one_or_all",
-        "shutter_tried",
-        "manometer",
-        "air_too_much",
-        "pressure_high",
-        "regulator_range",
-    }
+    assert set(found.held) == {"one_or_all", "air_too_much", "pressure_high"}

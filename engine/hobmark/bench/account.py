@@ -8,6 +8,7 @@ gas where its bore gives, on that gas at its usual pressure, what its burner is 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from hobmark.bench.account_facts import (
     REGULATOR,
@@ -35,6 +36,9 @@ from hobmark.knowledge.schema.record import (
     RegulatorState,
 )
 from hobmark.reasoning.examination import Examination
+
+JetsJudged = Literal["right", "too_large", "too_small"]
+"""What the jets at the places that matter are, by the heat they give."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +159,7 @@ def _place(
         if laid_on is not None:
             supply = _supply(base, record, pressure, feet, laid_on)
             shares = [supply.share_of(each.inches, heat.btu_h) for each in jets]
-            share = max(shares, key=lambda each: abs(each - 1))
+            share = max(shares, key=_off)
     return PlaceAccount(place, jet, jets, heat, gas, share, tuple(against))
 
 
@@ -217,3 +221,22 @@ def _against(
             if gas in gases and clue.speaks_against(gas)
         ]
     return told
+
+
+def jets_judged(
+    account: Account, at: Literal["top", "oven"] | None
+) -> Literal["right", "too_large", "too_small"] | None:
+    """What the jets of the top, of the oven or of both are by their heat; None while one of them was not judged.
+
+    One that is amiss is enough to say so.
+    """
+    burners = [each for each in account.to_light if not each.place.is_pilot]
+    meant = [each for each in burners if at is None or (each.place is JetPlace.OVEN) == (at == "oven")]
+    worst = max((each.share for each in meant if each.share is not None and each.amiss), key=_off, default=None)
+    if worst is not None:
+        return "too_large" if worst > 1 else "too_small"
+    return "right" if meant and all(each.share is not None for each in meant) else None
+
+
+def _off(share: float) -> float:
+    return abs(share - 1)

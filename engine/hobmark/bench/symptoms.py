@@ -1,12 +1,11 @@
 """From a symptom to its cause in few seconds: which check to take next, what each outcome says, when all must stop.
 
-One fault at a time is assumed. A state is what is known: P(cause) over the causes still possible. An act is either a
-check, which parts the causes, or the proof of one cause, which ends the search if it is positive. With proofs alone the
-cheapest order is by falling P(cause)/cost (Heckerman, Breese and Rommelse 1995, CACM 38(3):49-57), and its expected
-cost is ECR. A check k is taken if its cost + sum over its outcomes of P(outcome) ECR(state after) is less than going on
-without it, with as many checks after it as may be looked ahead. A cause counts as found when its own proof was seen:
-nothing is condemned because nothing else is left. While the gas of the range is not known no act is named that lights
-gas or lets it out: such checks are left out, such proofs wait, and the search ends where nothing else may be looked at.
+One fault at a time is assumed, and that it may be something that no list has: `something_else` stands among the causes
+of every symptom, checks say nothing of it, and nothing proves it. A cause counts as found when its own proof was seen:
+nothing is condemned because nothing else is left. What the case says already is evidence, and comes in as plain data
+(`CaseEvidence`). An act of cure waits for those of an earlier stage: the jet, then the pressure, then cleaning, and air
+last. Where nothing may be lit no act is named that lights gas or lets it out: such checks are left out, such proofs
+wait, and the search ends where nothing else may be looked at.
 """
 
 from __future__ import annotations
@@ -15,131 +14,59 @@ import math
 from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from hobmark.bench.fault_costs import ANY_TIME, Act, Causes, FaultProblem, Splitting, after, next_act
+from hobmark.bench.symptom_words import symptom_id_of
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.schema.faults import Check, FaultTable, Proof, Symptom
+from hobmark.knowledge.schema.faults import SOMETHING_ELSE, Check, FaultTable, Proof, Stage, Symptom
 from hobmark.knowledge.vocabulary import HowOften
-from hobmark.problems import did_you_mean, one_of, shown
+from hobmark.problems import one_of, shown
 
-LOOK_AHEAD = 2
-"""Checks in a row that are thought of before one is chosen."""
 PROVEN, NOT_IT = "seen", "not_seen"
 """Outcomes of a cause's own proof."""
-
-Causes = tuple[float, ...]
-"""P(cause), in the order of the problem's causes; sums to 1 over those still possible."""
-
-
-@dataclass(frozen=True, slots=True)
-class Splitting:
-    """A check as numbers: its cost, and P(outcome | cause), one row an outcome."""
-
-    id: str
-    cost: float
-    rows: tuple[Causes, ...]
+Outcome = tuple[str, str]
+"""A check and what it has shown, or a cause and `seen` or `not_seen`."""
 
 
 @dataclass(frozen=True, slots=True)
-class FaultProblem:
-    """Causes with what their proofs cost, what is likely beforehand, and the checks that part them.
+class CaseEvidence:
+    """What a case says of a symptom already.
 
-    `held`: places of the causes whose proof may not be taken now.
+    `cannot`: ids of causes and checks that this range cannot have. `found`: outcomes that are recorded or were gauged.
     """
 
-    causes: tuple[str, ...]
-    before: Causes
-    costs: tuple[float, ...]
-    checks: tuple[Splitting, ...]
-    held: frozenset[int] = frozenset()
+    cannot: frozenset[str] = frozenset()
+    found: tuple[Outcome, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Act:
-    """What to do next: a check, or the proof of a cause; `expected` seconds from here until the cause was seen."""
-
-    id: str
-    is_proof: bool
-    expected: float
-
-
-def cost_in_order(state: Causes, costs: Sequence[float], order: Sequence[int]) -> float:
-    """Expected cost of taking proofs in an order until one is positive; `state` sums to 1."""
-    left, total = math.fsum(state), 0.0
-    for cause in order:
-        total += left * costs[cause]
-        left -= state[cause]
-    return total
-
-
-def proof_order(state: Causes, costs: Sequence[float], held: Container[int] = ()) -> list[int]:
-    """Causes still possible and not `held` by falling P(cause)/cost, which is the cheapest order of their proofs."""
-    possible = [cause for cause, chance in enumerate(state) if chance > 0 and cause not in held]
-    return sorted(possible, key=lambda cause: (-state[cause] / costs[cause], cause))
-
-
-def after(state: Causes, row: Causes) -> tuple[float, Causes]:
-    """P(outcome), and what is known once it was seen; all zero where it cannot be."""
-    joint = tuple(chance * likely for chance, likely in zip(state, row, strict=True))
-    total = math.fsum(joint)
-    return total, tuple(each / total for each in joint) if total > 0 else joint
-
-
-def without(state: Causes, cause: int) -> tuple[float, Causes]:
-    """P(a proof is negative), and what is known once it was."""
-    left = math.fsum(state) - state[cause]
-    if left <= 1e-12:
-        return 0.0, tuple(0.0 for _ in state)
-    return left, tuple(0.0 if i == cause else chance / left for i, chance in enumerate(state))
-
-
-def next_act(problem: FaultProblem, state: Causes, used: frozenset[str] = frozenset()) -> Act | None:
-    """The most telling act for its effort; None once no cause is left whose proof may be taken."""
-    order = proof_order(state, problem.costs, problem.held)
-    if not order:
-        return None
-    checks = tuple(check for check in problem.checks if check.id not in used)
-    first = order[0]
-    left, rest = without(state, first)
-    best = Act(problem.causes[first], True, problem.costs[first] + left * _expected(problem, rest, checks, LOOK_AHEAD))
-    for check in checks:
-        cost = _with_check(problem, state, check, checks, LOOK_AHEAD)
-        if cost < best.expected - 1e-9:
-            best = Act(check.id, False, cost)
-    return best
-
-
-def _with_check(
-    problem: FaultProblem, state: Causes, check: Splitting, checks: tuple[Splitting, ...], depth: int
-) -> float:
-    others = tuple(each for each in checks if each.id != check.id)
-    outcomes = [after(state, row) for row in check.rows]
-    return check.cost + math.fsum(p * _expected(problem, left, others, depth - 1) for p, left in outcomes if p > 0)
-
-
-def _expected(problem: FaultProblem, state: Causes, checks: tuple[Splitting, ...], depth: int) -> float:
-    """Expected cost from a state: proofs in their best order, or a check first where that is cheaper."""
-    best = cost_in_order(state, problem.costs, proof_order(state, problem.costs, problem.held))
-    if depth <= 0:
-        return best
-    return min([best, *(_with_check(problem, state, check, checks, depth) for check in checks)])
+NOTHING_SAID = CaseEvidence()
 
 
 def problem_of(base: KnowledgeBase, symptom_id: str) -> FaultProblem:
-    """A symptom of the fault table as numbers."""
+    """A symptom of the fault table as numbers; the last cause is something else."""
     table, often = base.bench.faults, base.wording.often
     symptom = table.symptoms[symptom_id]
-    causes = tuple(symptom.causes)
-    words = [often[symptom.causes[cause]] for cause in causes]
-    before = tuple(word / math.fsum(words) for word in words)
-    checks = tuple(_splitting(name, table.checks[name], causes, often) for name in symptom.checks)
-    return FaultProblem(causes, before, tuple(table.causes[cause].proof.seconds for cause in causes), checks)
+    listed = tuple(symptom.causes)
+    words = [*symptom.causes.values(), table.something_else or HowOften.SOMETIMES]
+    whole = math.fsum(often[word] for word in words)
+    return FaultProblem(
+        causes=(*listed, SOMETHING_ELSE),
+        before=tuple(often[word] / whole for word in words),
+        costs=(*(table.causes[cause].proof.seconds for cause in listed), math.inf),
+        checks=tuple(_splitting(name, table.checks[name], (*listed, SOMETHING_ELSE), often) for name in symptom.checks),
+        stages=(*(_place(table.causes[cause].stage) for cause in listed), ANY_TIME),
+    )
+
+
+def _place(stage: Stage | None) -> int:
+    return list(Stage).index(stage) + 1 if stage is not None else ANY_TIME
 
 
 def without_lighting(base: KnowledgeBase, problem: FaultProblem) -> FaultProblem:
     """The same without what lights gas or lets it out: such checks are left out, such proofs are held."""
     table = base.bench.faults
-    held = frozenset(i for i, cause in enumerate(problem.causes) if table.causes[cause].proof.lights)
+    lit = (cause in table.causes and table.causes[cause].proof.lights for cause in problem.causes)
     checks = tuple(check for check in problem.checks if not table.checks[check.id].lights)
-    return replace(problem, checks=checks, held=held)
+    return replace(problem, checks=checks, held=frozenset(i for i, lights in enumerate(lit) if lights))
 
 
 def _splitting(name: str, check: Check, causes: Sequence[str], often: Mapping[HowOften, float]) -> Splitting:
@@ -154,7 +81,7 @@ def _splitting(name: str, check: Check, causes: Sequence[str], often: Mapping[Ho
                 word = often[result.causes[cause]] if cause in result.causes else 0.0
                 row.append(word / math.fsum(spoken[cause]))
         rows.append(tuple(row))
-    return Splitting(name, check.seconds, tuple(rows))
+    return Splitting(name, check.seconds, tuple(rows), _place(check.stage))
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +96,8 @@ class CauseChance:
 class Search:
     """How far the search for a cause is: causes by chance, the next act, the cause that was seen, or that all stops.
 
-    `held`: ids of checks, and of causes for their proofs, that wait until the gas of the range is known.
+    `none_left`: nothing known is left that fits, only something else. `held`: ids of checks, and of causes for their
+    proofs, that wait because nothing may be lit, or for one that does.
     """
 
     symptom: str
@@ -178,54 +106,76 @@ class Search:
     next: Act | None
     found: str | None
     none_left: bool
-    gas_known: bool
+    may_light: bool
     held: tuple[str, ...]
 
 
 def search(
-    base: KnowledgeBase, symptom_id: str, found: Sequence[tuple[str, str]] = (), *, gas_known: bool = False
+    base: KnowledgeBase,
+    symptom: str,
+    found: Sequence[Outcome] = (),
+    *,
+    may_light: bool = False,
+    case: CaseEvidence = NOTHING_SAID,
 ) -> Search:
-    """The search for a symptom's cause after some outcomes: (check, outcome) or (cause, `seen` or `not_seen`).
+    """The search for the cause of a symptom, by id or everyday words, after some outcomes.
 
-    Nothing that lights gas is named unless `gas_known`. A symptom that stops everything has no causes and no next act.
-    Raises ValueError, saying what to write, for a symptom, a check or an outcome that the table has not.
+    `found` comes on top of what the case has; of one check the last outcome counts. Nothing that lights gas is named
+    unless `may_light`. A symptom that stops everything has no causes and no next act. Raises ValueError, saying what to
+    write, for a symptom, a check or an outcome that the table has not.
     """
-    symptom = symptom_called(base.bench.faults, symptom_id)
-    if symptom.stop:
-        return Search(symptom_id, True, (), None, None, False, gas_known, ())
-    problem = problem_of(base, symptom_id)
-    state, used, seen = problem.before, set[str](), None
-    for name, outcome in found:
-        if name in problem.causes:
-            place = problem.causes.index(name)
-            if outcome not in (PROVEN, NOT_IT):
-                raise ValueError(f"unknown outcome '{shown(outcome)}' for {name}. {one_of(outcome, (PROVEN, NOT_IT))}")
-            seen = name if outcome == PROVEN else seen
-            row = tuple(float((i == place) == (outcome == PROVEN)) for i in range(len(state)))
-        else:
-            row = _row_of(base.bench.faults, problem, name, outcome)
-            used.add(name)
-        state = after(state, row)[1]
+    table = base.bench.faults
+    name = symptom_id_of(table, symptom)
+    if table.symptoms[name].stop:
+        return Search(name, True, (), None, None, False, may_light, ())
+    problem, told = problem_of(base, name), dict((*case.found, *found))
+    state = _narrowed(problem.before, [cause not in case.cannot for cause in problem.causes])
+    for each, outcome in told.items():
+        state = _narrowed(state, _row_of(table, problem, each, outcome))
+    seen = next((cause for cause, outcome in reversed(told.items()) if outcome == PROVEN), None)
+    if seen is not None:
+        only = (CauseChance(seen, 1.0),)
+        return Search(name, False, only, None, seen, False, may_light, ())
+    used = {*told, *case.cannot}
+    may = problem if may_light else without_lighting(base, problem)
     chances = sorted(zip(problem.causes, state, strict=True), key=lambda pair: -pair[1])
     possible = tuple(CauseChance(cause, chance) for cause, chance in chances if chance > 0)
-    may = problem if gas_known else without_lighting(base, problem)
-    act = None if seen is not None else next_act(may, state, frozenset(used))
-    held = () if seen is not None else _held(problem, may, state, used)
-    return Search(symptom_id, False, possible, act, seen if possible else None, not possible, gas_known, held)
+    none_left = [each.id for each in possible] == [SOMETHING_ELSE]
+    act = None if none_left else next_act(may, state, used)
+    held = () if none_left else _held(problem, may, state, used)
+    return Search(name, False, possible, act, None, none_left, may_light, held)
+
+
+def _narrowed(state: Causes, row: Sequence[float]) -> Causes:
+    """What is known after one more outcome. Where outcomes contradict each other only something else is left."""
+    total, left = after(state, tuple(row))
+    return left if total > 0 else (*(0.0 for _ in state[1:]), 1.0)
 
 
 def _held(problem: FaultProblem, may: FaultProblem, state: Causes, used: Container[str]) -> tuple[str, ...]:
-    """Checks not taken and proofs of causes still possible, that `problem` has and that are not in what one may do."""
-    if not any(state):
-        return ()
-    checks = [check.id for check in problem.checks if check not in may.checks and check.id not in used]
-    return (*checks, *(cause for i, cause in enumerate(problem.causes) if i in may.held and state[i] > 0))
+    """What is of use and may not be done as things are: what lights, and what comes after such a cause.
+
+    Checks not taken and proofs of causes still possible, that `problem` has and that are not in what one may do.
+    """
+    first = min((may.stages[i] for i in may.held if state[i] > 0 and may.stages[i] != ANY_TIME), default=math.inf)
+    checks = [
+        check.id
+        for check in problem.checks
+        if check.id not in used and (check not in may.checks or check.stage > first)
+    ]
+    waiting = (i for i, chance in enumerate(state) if chance > 0 and (i in may.held or may.stages[i] > first))
+    return (*checks, *(problem.causes[i] for i in waiting))
 
 
 def _row_of(table: FaultTable, problem: FaultProblem, name: str, outcome: str) -> Causes:
+    """P(outcome | cause) of a check, or of the proof of a cause."""
+    if name in problem.causes and name != SOMETHING_ELSE:
+        if outcome not in (PROVEN, NOT_IT):
+            raise ValueError(f"unknown outcome '{shown(outcome)}' for {name}. {one_of(outcome, (PROVEN, NOT_IT))}")
+        return tuple(float((cause == name) == (outcome == PROVEN)) for cause in problem.causes)
     told = next((check for check in problem.checks if check.id == name), None)
     if told is None:
-        known = [*(check.id for check in problem.checks), *problem.causes]
+        known = [*(check.id for check in problem.checks), *problem.causes[:-1]]
         raise ValueError(f"'{shown(name)}' is no check of this symptom. {one_of(name, known)}")
     outcomes = list(table.checks[name].results)
     if outcome not in outcomes:
@@ -233,12 +183,9 @@ def _row_of(table: FaultTable, problem: FaultProblem, name: str, outcome: str) -
     return told.rows[outcomes.index(outcome)]
 
 
-def symptom_called(table: FaultTable, symptom_id: str) -> Symptom:
-    """A symptom of the table; ValueError that names all there are."""
-    if symptom_id not in table.symptoms:
-        near, known = did_you_mean(symptom_id, table.symptoms), ", ".join(table.symptoms)
-        raise ValueError(f"unknown symptom '{shown(symptom_id)}'.{near} Those there are: {known}.")
-    return table.symptoms[symptom_id]
+def symptom_called(table: FaultTable, words: str) -> Symptom:
+    """The symptom that somebody's words tell of; ValueError as `symptom_id_of`."""
+    return table.symptoms[symptom_id_of(table, words)]
 
 
 def deed_of(base: KnowledgeBase, act: Act) -> Check | Proof:

@@ -12,7 +12,7 @@ from hobmark.knowledge.root import DRILLS, FAULTS, FUEL, GASES, HAZARDS, SET_UP
 from hobmark.knowledge.schema.bench import Drill, FuelTable, Gas, GasRow
 from hobmark.knowledge.schema.bench_tables import BenchTables
 from hobmark.knowledge.schema.entry import Id
-from hobmark.knowledge.schema.faults import FaultTable
+from hobmark.knowledge.schema.faults import SOMETHING_ELSE, FaultTable
 from hobmark.knowledge.schema.looks import Caution
 from hobmark.knowledge.schema.setting_up import SetupStatement, Step
 from hobmark.knowledge.written import Written
@@ -95,6 +95,7 @@ def bench_of(files: BenchFiles, problems: list[Problem]) -> BenchTables:
     steps = {step.id: step for written in files.steps for step in written.entry.root}
     faults = FaultTable(
         symptoms={name: each for written in files.faults for name, each in written.entry.symptoms.items()},
+        something_else=next((w.entry.something_else for w in reversed(files.faults) if w.entry.something_else), None),
         lighting=tuple(dict.fromkeys(name for written in files.faults for name in written.entry.lighting)),
         checks={name: each for written in files.faults for name, each in written.entry.checks.items()},
         causes={name: each for written in files.faults for name, each in written.entry.causes.items()},
@@ -168,22 +169,26 @@ def _check_step(steps: Written[StepFile], place: int, step: Step, base: Knowledg
 
 
 def _features(
-    steps: Written[StepFile], loc: Loc, when: Mapping[str, Sequence[str]], base: KnowledgeBase
+    written: Written[object], loc: Loc, when: Mapping[str, Sequence[str]], base: KnowledgeBase
 ) -> Iterator[Problem]:
     for feature, values in when.items():
         if feature not in base.features:
-            yield _unknown(steps, (*loc, feature, "[key]"), "feature", feature, base.features)
+            yield _unknown(written, (*loc, feature, "[key]"), "feature", feature, base.features)
             continue
         known = base.features[feature].value_ids
         for value in values:
             if value not in known:
-                yield _unknown(steps, (*loc, feature), f"value of {feature}", value, known)
+                yield _unknown(written, (*loc, feature), f"value of {feature}", value, known)
 
 
 def _check_faults(faults: Written[FaultTable], base: KnowledgeBase) -> Iterator[Problem]:
     table, causes = faults.entry, base.bench.faults.causes
+    if base.bench.faults.something_else is None and any(symptom.causes for symptom in table.symptoms.values()):
+        message = "no list of causes is whole, and it is not said how often it is something else."
+        yield faults.problem((), message, f"Write '{SOMETHING_ELSE}: sometimes'.")
     for name, symptom in table.symptoms.items():
         yield from _cautions(faults, ("symptoms", name), symptom.cautions, base)
+        yield from _features(faults, ("symptoms", name, "not_with"), symptom.not_with, base)
         for cause in symptom.causes:
             if cause not in causes:
                 yield _unknown(faults, ("symptoms", name, "causes", cause, "[key]"), "cause", cause, causes)
@@ -195,6 +200,9 @@ def _check_faults(faults: Written[FaultTable], base: KnowledgeBase) -> Iterator[
         if caution not in (known := {*base.cautions, *base.bench.hazards}):
             yield _unknown(faults, ("lighting", position), "caution", caution, known)
     for name, check in table.checks.items():
+        yield from _features(faults, ("checks", name, "not_with"), check.not_with, base)
+        if name in causes:
+            yield faults.problem(("checks", name, "[key]"), f"'{name}' is a cause already.", "Choose another id.")
         for outcome, result in check.results.items():
             for cause in result.causes:
                 if cause not in causes:
@@ -203,6 +211,7 @@ def _check_faults(faults: Written[FaultTable], base: KnowledgeBase) -> Iterator[
     behind = {cause for symptom in base.bench.faults.symptoms.values() for cause in symptom.causes}
     for name, cause_entry in table.causes.items():
         yield from _cautions(faults, ("causes", name), cause_entry.cautions, base)
+        yield from _features(faults, ("causes", name, "not_with"), cause_entry.not_with, base)
         if name not in behind:
             message = f"no symptom has the cause '{name}'."
             yield faults.problem(("causes", name, "[key]"), message, "Name it under a symptom, or leave it out.")

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from hobmark.bench.account import Account, account_of
+from hobmark.bench.account import Account, account_of, jets_judged
 from hobmark.bench.setup import HEAT_FIELDS, SHOWN, Choice, FieldChoices, StepChoices, gases_of, steps_of
-from hobmark.bench.symptoms import search, symptom_called
+from hobmark.bench.symptom_evidence import evidence_for
+from hobmark.bench.symptom_words import symptom_id_of
+from hobmark.bench.symptoms import search
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import SHOWN as SHOWN_UNITS
 from hobmark.knowledge.quantities import read_quantity
@@ -56,17 +58,20 @@ def set_up(
     """
     base = examination.compiled.base
     must_have_tables(base)
+    symptom = symptom_id_of(base.bench.faults, symptom) if symptom is not None else None
     account = account_of(examination, record, symptom=symptom)
     reckoned = _reckoned(account)
     gases = gases_of(reckoned, account.verdict.chances)
-    stops = symptom is not None and symptom_called(base.bench.faults, symptom).stop
+    stops = symptom is not None and base.bench.faults.symptoms[symptom].stop
     steps = () if stops else steps_of(examination, gases)  # where all stops nobody goes on to set a range up
     sections = _sections(examination, steps, account.feet)
     jets = jets_shown(base, steps, gases, account)
     told_of_gas = gas_shown(base, account, reckoned)
     sought = None
     if symptom is not None:
-        sought = symptom_shown(base, search(base, symptom, found, gas_known=account.release.allowed))
+        judged = jets_judged(account, base.bench.faults.symptoms[symptom].at)
+        case = evidence_for(examination, symptom, record=account.record, jets_judged=judged)
+        sought = symptom_shown(base, search(base, symptom, found, may_light=account.release.allowed, case=case))
     ranges = _ranges(examination)
     height = read_quantity(account.record.altitude) if account.record.altitude is not None else None
     kept = record_shown(base, account)

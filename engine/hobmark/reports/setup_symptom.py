@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
-from hobmark.bench.symptoms import NOT_IT, PROVEN, Act, Search, deed_of
+from hobmark.bench.fault_costs import Act
+from hobmark.bench.symptoms import NOT_IT, PROVEN, Search, deed_of
 from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.schema.bench import Mark, Work
+from hobmark.knowledge.schema.faults import SOMETHING_ELSE
 from hobmark.reports.setup_letters import once
 from hobmark.reports.setup_shape import HELD, ActShown, CauseShown, OutcomeShown, SymptomShown
+
+NOT_LISTED = "something else, not in this list"
+"""The cause that stands beside those of every symptom."""
+LOOKED_FURTHER = "It stays off; a licensed fitter looks further than this list."
+"""What is done about it."""
 
 
 def symptom_shown(base: KnowledgeBase, found: Search) -> SymptomShown:
     """How far the search for a symptom's cause is."""
     symptom = base.bench.faults.symptoms[found.symptom]
-    causes = [_cause(base, each.id, each.chance, found.gas_known) for each in found.causes]
+    causes = [_cause(base, found, each.id, each.chance) for each in found.causes]
     return SymptomShown(
         id=found.symptom,
         label=symptom.label,
@@ -19,7 +27,7 @@ def symptom_shown(base: KnowledgeBase, found: Search) -> SymptomShown:
         do=list(symptom.do),
         causes=causes,
         next=_act(base, found, found.next) if found.next is not None else None,
-        found=_cause(base, found.found, 1.0, found.gas_known) if found.found is not None else None,
+        found=_cause(base, found, found.found, 1.0) if found.found is not None else None,
         none_left=found.none_left,
         held=[_asked(base, name) for name in found.held],
         source=symptom.said_source,
@@ -34,10 +42,12 @@ def _asked(base: KnowledgeBase, name: str) -> str:
     return table.checks[name].label if name in table.checks else f"is it this: {table.causes[name].label}?"
 
 
-def _cause(base: KnowledgeBase, name: str, chance: float, gas_known: bool) -> CauseShown:
+def _cause(base: KnowledgeBase, found: Search, name: str, chance: float) -> CauseShown:
     table = base.bench.faults
+    if name == SOMETHING_ELSE:
+        return _something_else(base, found, chance)
     cause = table.causes[name]
-    held = cause.lights and not gas_known
+    held = cause.lights and not found.may_light
     return CauseShown(
         id=name,
         label=cause.label,
@@ -49,6 +59,25 @@ def _cause(base: KnowledgeBase, name: str, chance: float, gas_known: bool) -> Ca
         mark=cause.mark,
         cautions=once([cause.cautions, table.lighting if cause.lights and not held else ()]),
     )
+
+
+def _something_else(base: KnowledgeBase, found: Search, chance: float) -> CauseShown:
+    """The cause that no table describes, with the cautions of its symptom."""
+    return CauseShown(
+        id=SOMETHING_ELSE,
+        label=NOT_LISTED,
+        chance=min(1.0, chance),
+        remedy=LOOKED_FURTHER,
+        held=False,
+        who=Work.STOP,
+        source=Mark.COMMON_PRACTICE.value,
+        mark=Mark.COMMON_PRACTICE,
+        cautions=list(base.bench.faults.symptoms[found.symptom].cautions),
+    )
+
+
+def _label(base: KnowledgeBase, name: str) -> str:
+    return NOT_LISTED if name == SOMETHING_ELSE else base.bench.faults.causes[name].label
 
 
 def _act(base: KnowledgeBase, found: Search, act: Act) -> ActShown:
@@ -66,7 +95,7 @@ def _act(base: KnowledgeBase, found: Search, act: Act) -> ActShown:
 
 
 def _proof_outcomes(base: KnowledgeBase, found: Search, name: str) -> list[OutcomeShown]:
-    labels = {each.id: base.bench.faults.causes[each.id].label for each in found.causes}
+    labels = {each.id: _label(base, each.id) for each in found.causes}
     return [
         OutcomeShown(give=f"{name}={PROVEN}", label="yes", speaks_for=[labels[name]]),
         OutcomeShown(give=f"{name}={NOT_IT}", label="no", speaks_for=[labels[each] for each in labels if each != name]),
@@ -76,7 +105,7 @@ def _proof_outcomes(base: KnowledgeBase, found: Search, name: str) -> list[Outco
 def _check_outcomes(base: KnowledgeBase, found: Search, name: str) -> list[OutcomeShown]:
     """A cause that no outcome names fits all of them."""
     results = base.bench.faults.checks[name].results
-    labels = {each.id: base.bench.faults.causes[each.id].label for each in found.causes}
+    labels = {each.id: _label(base, each.id) for each in found.causes}
     named = {cause for result in results.values() for cause in result.causes}
     return [
         OutcomeShown(

@@ -144,6 +144,7 @@ def setup(
 
 def _symptom(base: KnowledgeBase, symptom: str | None, found: list[str]) -> tuple[str | None, list[tuple[str, str]]]:
     """The symptom that words speak of, and what checks have shown; Refused for what the table has not."""
+    from hobmark.bench.symptom_words import symptom_id_of
     from hobmark.bench.symptoms import search
 
     if symptom is None:
@@ -152,10 +153,14 @@ def _symptom(base: KnowledgeBase, symptom: str | None, found: list[str]) -> tupl
         return None, []
     outcomes = [(name.strip(), outcome.strip()) for name, _, outcome in (text.partition("=") for text in found)]
     try:
-        search(base, symptom, outcomes)
+        named = symptom_id_of(base.bench.faults, symptom)
     except ValueError as error:
-        raise refused("--found" if outcomes else "--symptom", error) from None
-    return symptom, outcomes
+        raise refused("--symptom", error) from None
+    try:
+        search(base, named, outcomes)
+    except ValueError as error:
+        raise refused("--found", error) from None
+    return named, outcomes
 
 
 def _kept(

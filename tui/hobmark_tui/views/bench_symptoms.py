@@ -53,7 +53,7 @@ def symptom_view(base: KnowledgeBase, bench: Bench, *, gas_known: bool = False) 
     """
     if bench.symptom is None:
         return None
-    shown = symptom_shown(base, search(base, bench.symptom, bench.found, gas_known=gas_known))
+    shown = symptom_shown(base, search(base, bench.symptom, bench.found, may_light=gas_known))
     cautions = _cautions(base, shown.cautions)
     if shown.stop:
         return SymptomView(True, "", (*_stop(shown), *cautions), (), ())
