@@ -51,13 +51,13 @@ ABSENT = [
 ]
 
 
-@pytest.mark.parametrize("case", ABSENT, ids=str)
+@pytest.mark.parametrize("case", ABSENT, ids=lambda case: f"{case.values} {case.symptom}")
 def test_what_is_absent_cannot_be_the_cause(case: Without) -> None:
     told = evidence_for(examined(**case.values), case.symptom)
     assert causes(search(base(), case.symptom)) - causes(search(base(), case.symptom, case=told)) == case.gone
 
 
-@pytest.mark.parametrize("case", ABSENT, ids=str)
+@pytest.mark.parametrize("case", ABSENT, ids=lambda case: f"{case.values} {case.symptom}")
 def test_what_is_there_may_still_be_the_cause(case: Without) -> None:
     told = evidence_for(examined(), case.symptom)
     assert case.gone <= causes(search(base(), case.symptom, case=told))
