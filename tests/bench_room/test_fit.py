@@ -7,7 +7,8 @@ import math
 
 import numpy as np
 import pytest
-from hobmark.bench.fit import cells_now, part_fits, parts_meant
+from hobmark.bench.fit import part_fits, parts_meant
+from hobmark.bench.fit_places import cells_now
 from hobmark.bench.part_looks import bits_of, measure_looks, number_look, range_looks, settling_pair, unmeasured
 from hobmark.problems import Refused
 from hobmark.reasoning.chaining import engine_in_use

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hobmark.bench.fit import QUARTER, PartFit
+from hobmark.bench.fit import PartFit
+from hobmark.bench.fit_places import QUARTER
 from hobmark.bench.part_words import tested_words
 from hobmark.knowledge.schema.parts import Fits, Part
 from hobmark.knowledge.vocabulary import FitsAs, MeasuredOn
@@ -42,7 +43,12 @@ class Blank:
 
 
 def donors(fit: PartFit) -> list[Donor]:
-    """Ranges to look for as donors, the commonest first: those with the part itself, then those with one for it."""
+    """Ranges to look for as donors, the commonest first: those with the part itself, then those with one for it.
+
+    What is left alone on a range is left alone on a donor.
+    """
+    if fit.kind.left_alone is not None:
+        return []
     folder = fit.base.makers[fit.maker]
     own = [donor for fits in fit.part.fits if fits.as_ in _DONATES for donor in _carriers(fit, fit.part, fits)]
     stand_ins = [

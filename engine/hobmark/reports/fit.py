@@ -94,7 +94,7 @@ class FitStep(Shape):
     `papers` are also the papers that were searched and do not list the part.
     """
 
-    kind: Literal["papers", "check", "number", "supersession", "prohibition", "rule"]
+    kind: Literal["papers", "check", "number", "supersession", "prohibition", "rule", "heat"]
     id: str
     from_: list[str] = Field(alias="from")
     gives: list[str]
@@ -110,6 +110,7 @@ class FitFinding(Shape):
 
     `settle`: the one or two measures that would settle most for their time. `against`: what speaks against a part that
     is proven otherwise, so that the case contradicts itself. `find_out`: what could forbid it and is not ruled out.
+    `left_alone`: said of what is never touched, numbered or taken from a donor.
     `test_after`: the test once it is on; a critical part counts as fitted only after it.
     """
 
@@ -135,6 +136,7 @@ class FitFinding(Shape):
     chain: list[str]
     modification: str | None
     must_not: list[MustNot]
+    left_alone: str | None
     donors: list[FitDonor]
     test_after: str | None
     remarks: list[str]

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from hobmark.bench.fit import LEAST, REFUSALS, PartFit, Place, part_fits, parts_meant
+from hobmark.bench.fit import REFUSALS, PartFit, part_fits, parts_meant
+from hobmark.bench.fit_places import LEAST, Place
 from hobmark.bench.orders import Donor, donors
-from hobmark.bench.part_looks import PartLook, measure_looks, number_look, range_looks, settling_pair
+from hobmark.bench.part_looks import PartLook, is_asked, measure_looks, number_look, range_looks, settling_pair
 from hobmark.bench.part_words import part_words, tested_words
 from hobmark.knowledge.schema.measures import MeasureTaken
 from hobmark.knowledge.schema.parts import Need
 from hobmark.knowledge.schema.rules import CautionConclusion, RemarkConclusion
-from hobmark.knowledge.vocabulary import FitVerdict
+from hobmark.knowledge.vocabulary import FitVerdict, MeasuredOn
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.chaining import engine_in_use
 from hobmark.reasoning.examination import Examination
@@ -42,6 +43,10 @@ from hobmark.reports.words import MEASURED_AT, demonstration, group_words
 SHOWN = 0.005
 """Of a whole kind, parts less probable than this are left out, unless something else speaks of them."""
 MOST_DONORS = 8
+NUMBER_HOW = "Look on its faces and edges, cold and with the gas off; wipe it, and write it as it stands."
+"""How a number is read where the kind does not say it better."""
+NOT_ASKED = "Not asked: it is left alone."
+"""Instead of how a measure is taken that would mean touching it."""
 _LISTED_AS = {
     "exact": "listed for it",
     "superseded": "it takes the place of the one listed",
@@ -122,13 +127,14 @@ def fit_finding(fit: PartFit) -> FitFinding:
             "now": FitAnswer(verdict=fit.now.verdict, probability=fit.now.probability, listed=fit.now.listed),
             "places": _places(fit),
             "against": against_words(fit),
-            "find_out": [guard_words(fit, guard.because, [*guard.features, *guard.kinds]) for guard in fit.guards],
+            "find_out": [guard_words(fit, guard) for guard in fit.guards],
             "checks": [_check(fit, need) for need in part.needs],
             "settle": [_look(fit, look) for look in settle],
             "next": [_look(fit, look) for look in ahead if look not in settle],
             "chain": chain_words(fit),
             "modification": modification_words(fit),
             "must_not": must_not(fit),
+            "left_alone": fit.kind.left_alone,
             "donors": [_donor(fit, donor) for donor in donors(fit)[:MOST_DONORS]],
             "test_after": part.proved_by,
             "remarks": [f"{text} ({rule}; {sources})" for text, rule, sources in rule_words(fit, RemarkConclusion)],
@@ -196,7 +202,7 @@ def _check(fit: PartFit, need: Need) -> FitCheck:
         wanted=tested_words(need),
         found=taken.value if taken is not None else None,
         meets=need.holds(taken.value) if taken is not None else None,
-        how=need.how or dimension.how or "",
+        how=need.how or dimension.how or "" if is_asked(fit.kind, need.measure) else NOT_ASKED,
         sources=list(need.sources or fit.part.sources),
     )
 
@@ -207,12 +213,12 @@ def _look(fit: PartFit, look: PartLook) -> FitLook:
         ask, how = base.features[look.id].ask, base.features[look.id].look
     elif look.errand == "number":
         ask = f"What number is on the {fit.kind.label} that is on it now?"
-        how = "Look underneath and inside; clean it with a brush, and write it as it stands."
+        how = fit.kind.number or NUMBER_HOW
     else:
-        need = fit.part.needs[look.number or 0]
-        dimension, on = fit.kind.dimensions[need.measure], need.on
-        where = MEASURED_AT[on]
-        ask, how = f"{dimension.label[0].upper()}{dimension.label[1:]} {where}?", need.how or dimension.how or ""
+        need = fit.part.needs[look.number] if look.number is not None else None
+        dimension, on = fit.kind.dimensions[look.id], need.on if need is not None else MeasuredOn.PART
+        told = need.how if need is not None else None
+        ask, how = f"{dimension.label[0].upper()}{dimension.label[1:]} {MEASURED_AT[on]}?", told or dimension.how or ""
     return FitLook(
         errand=look.errand,
         id=look.id,

@@ -95,6 +95,7 @@ def ground_lines(finding: FitFinding) -> list[Line]:
     lines += _section("Modification", [finding.modification] if finding.modification else [])
     lines += _section("Replacing numbers", finding.chain)
     lines += _section("Must not", [f"{each.says}: {each.because} {_of(each.sources)}" for each in finding.must_not])
+    lines += _section("Left alone", [finding.left_alone] if finding.left_alone else [])
     lines += _section("Remarks", [*finding.remarks, *([finding.note] if finding.note else [])])
     return [*lines, *([] if refused else _donors(finding)), *_trace(finding.trace)]
 

@@ -1,0 +1,270 @@
+"""How a part stands with the gas that is to burn at it: what its jet would give, and what of that is not known yet.
+
+A jet gives what its own bore gives on the gas laid on, at the pressure and the height there, against what its burner is
+to give; its number proves no bore, since a used hood keeps it when it is drilled out. Beyond AMISS it does not fit. As
+long as gas, height, heat or bore is not known nothing confirms it, and all of that is had without a flame. A pilot has
+no published heat: there the gas that papers bore it for stands in, with its bore as they have it.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from hobmark.bench.account import Account
+from hobmark.bench.gas import ALTITUDE_FROM_FT, ALTITUDE_TO_FT, AMISS, Supply
+from hobmark.bench.guards import Guard
+from hobmark.bench.jets import ALTITUDE_RULE, FORMULA
+from hobmark.bench.places import Heat, heats_of
+from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.quantities import Quantity, Unit, quantity, read_quantity
+from hobmark.knowledge.schema.bench import Gas, Mark
+from hobmark.knowledge.schema.measures import MeasureTaken
+from hobmark.knowledge.schema.parts import Part
+from hobmark.knowledge.schema.record import JetPlace, RegulatorState
+from hobmark.knowledge.vocabulary import MeasuredOn
+from hobmark.reasoning.examination import Examination
+
+LAID_ON = Guard(
+    because="A jet is for one gas, and burns another far too large or too small.",
+    find_out="the gas laid on, by the supplier's word, a bill, the meter, the tank or its regulator",
+)
+HEIGHT = Guard(
+    because="Up high the same jet gives too much for the thin air.",
+    find_out="the height above the sea, from a map",
+)
+PRESSURE = Guard(
+    because="Without a regulator of its own a range has what the house gives, and no table tells that.",
+    find_out="the pressure ahead of the range, read on a gauge by a licensed fitter with nothing lit",
+)
+FIGURES = Guard(
+    because="No source gives the figures of this gas, so that no jet can be judged on it.",
+    find_out="heating value, gravity and pressure of the gas, from its supplier",
+)
+BORE = Guard(
+    because="A used hood or pilot keeps its number when it is drilled out.",
+    find_out="the bore of the jet on the part itself, by a drill shank as a plug gauge, gas off",
+    in_hand=True,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class GasStep:
+    """One thing that follows for a part from its gas: in words, what it is made from, and whose word that is."""
+
+    id: str
+    says: str
+    given: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GasCheck:
+    """How a part stands with its gas. `wanted`: the gas is one that is wanted; else it is the one laid on.
+
+    `refusals` say why it does not fit, `reckoned` what its jet gives where it does. `heat`: what its burner is to give at sea level, where that is one figure for all the places in question; `supply`
+    and `feet` are None where gas or height is not known.
+    """
+
+    gas: Gas | None = None
+    wanted: bool = False
+    refusals: tuple[GasStep, ...] = ()
+    guards: tuple[Guard, ...] = ()
+    reckoned: tuple[GasStep, ...] = ()
+    heat: Heat | None = None
+    supply: Supply | None = None
+    feet: float | None = None
+
+
+NO_GAS = GasCheck()
+"""Of a part that no gas burns at, or in a base without tables of gas."""
+
+
+def goes_by_gas(base: KnowledgeBase, part: Part) -> bool:
+    """Whether gas has a say in whether a part fits."""
+    has_tables = bool(base.bench.gases) and base.bench.fuel is not None
+    return has_tables and (base.kinds[part.kind].jet is not None or bool(part.gas))
+
+
+def bore_taken(part: Part, jet: str, measures: Iterable[MeasureTaken]) -> MeasureTaken | None:
+    """The bore of the jet of the part in hand, as the case has it."""
+    for taken in measures:
+        mine = taken.kind == part.kind or (taken.part or "").rpartition("/")[2] == part.id
+        if mine and taken.measure == jet and taken.on is MeasuredOn.PART:
+            return taken
+    return None
+
+
+def gas_check(
+    examination: Examination, account: Account, part: Part, *, place: JetPlace | None, wanted: Gas | None
+) -> GasCheck:
+    """How a part stands with the gas wanted, else with the one laid on; at one place, else at all it may stand at."""
+    base, record = examination.compiled.base, account.record
+    kind = base.kinds[part.kind]
+    gas = wanted or account.laid_on
+    named = wanted is not None or account.facts.laid_on is not None
+    guards = [] if named else [LAID_ON]
+    refusals = []
+    if gas is not None and part.gas and gas not in part.gas:
+        refusals.append(_for_another(base, part, gas, wanted is not None))
+    supply = account.supply(base, gas) if gas is not None else None
+    feet = account.feet if record.altitude is not None else None
+    if kind.jet is None:
+        return GasCheck(gas, wanted is not None, tuple(refusals), tuple(guards), (), None, supply, feet)
+    guards += [HEIGHT] if feet is None else []
+    guards += [FIGURES] if gas is not None and base.bench.gases[gas].mark is Mark.ASSUMED else []
+    own = account.regulator.state is RegulatorState.NONE and account.pressure is None
+    guards += [PRESSURE] if own and wanted in (None, account.laid_on) else []
+    reckoning = _Reckoning(examination, account, part, place, gas, supply)
+    guards += reckoning.guards()
+    refusals += reckoning.refusals()
+    heats = {heat for heat in reckoning.heats.values() if heat is not None}
+    one = heats.pop() if len(heats) == 1 and None not in reckoning.heats.values() else None
+    told = tuple(reckoning.fitting())
+    return GasCheck(gas, wanted is not None, tuple(refusals), tuple(guards), told, one, supply, feet)
+
+
+def _for_another(base: KnowledgeBase, part: Part, gas: Gas, wanted: bool) -> GasStep:
+    made = " or ".join(base.bench.gases[each].label for each in part.gas)
+    has = f"{base.bench.gases[gas].label} is {'wanted' if wanted else 'laid on'}"
+    return GasStep("gas", f"It is made for {made}, and {has}.", (has,), part.sources)
+
+
+class _Reckoning:
+    """The heat of a part's jet at each place in question: multiples of what is to be given there, least and most."""
+
+    def __init__(
+        self,
+        examination: Examination,
+        account: Account,
+        part: Part,
+        place: JetPlace | None,
+        gas: Gas | None,
+        supply: Supply | None,
+    ) -> None:
+        self.base, self.account, self.part, self.gas, self.supply = (
+            examination.compiled.base,
+            account,
+            part,
+            gas,
+            supply,
+        )
+        self.jet = self.base.kinds[part.kind].jet or ""
+        may = part.places or self.base.kinds[part.kind].places
+        there = tuple(each.place for each in account.places)
+        places = (place,) if place is not None else tuple(each for each in may if each in there) or may
+        found = heats_of(examination, account.record, places)
+        self.heats = {each: found.get(each) for each in places}
+        self.taken = bore_taken(part, self.jet, examination.case.measures)
+        self.bores = self._bores()
+        self.shares = {at: self._shares(heat) for at, heat in self.heats.items() if heat is not None}
+
+    def _bores(self) -> tuple[Quantity, ...]:
+        """The bore of the part in hand; else the least and the greatest that papers let it have."""
+        if self.taken is not None:
+            return (read_quantity(self.taken.value),)
+        needs = [need for need in self.part.needs if need.measure == self.jet and need.on is MeasuredOn.PART]
+        return tuple(read_quantity(edge) for need in needs for edge in need.between or ())
+
+    def _shares(self, heat: Heat) -> tuple[float, float] | None:
+        """Least and most; where the height is not known, of all that there may be."""
+        if self.supply is None or self.gas is None or not self.bores:
+            return None
+        if self.base.bench.gases[self.gas].mark is Mark.ASSUMED:  # for comparing, and no jet is judged by it
+            return None
+        known = self.account.record.altitude is not None
+        heights = (self.supply.feet,) if known else (0.0, ALTITUDE_FROM_FT, ALTITUDE_TO_FT)
+        found = [
+            replace(self.supply, feet=feet).share_of(bore.to(Unit.INCH), heat.btu_h)
+            for bore, feet in itertools.product(self.bores, heights)
+        ]
+        return min(found), max(found)
+
+    def _is_marked_pilot(self, place: JetPlace) -> bool:
+        """Whether papers say for which gas a pilot is bored, and how: no heat of one is published."""
+        return place.is_pilot and bool(self.part.gas) and bool(self.bores)
+
+    def guards(self) -> list[Guard]:
+        """What is not known of bore and heat."""
+        found = [] if self.taken is not None else [BORE]
+        dark = [at for at, heat in self.heats.items() if heat is None and not self._is_marked_pilot(at)]
+        if dark:
+            where = " and ".join(at.words for at in dark)
+            told = f"the heat that the burner at {where} is to give, by the range's plate or its paper"
+            found.append(Guard("Without it no bore is too large or too small.", find_out=told))
+        off = [at for at, share in self.shares.items() if share is not None and _may_be_off(share)]
+        if off and not self.refusals():
+            says = [self._says(at, *self._known(at)) for at in off]
+            asks = "at which place it is to stand, and its bore and the height there"
+            found.append(Guard(f"It may be off: {' '.join(says)}", find_out=asks, sources=(self._grounds(off[0]),)))
+        return found
+
+    def refusals(self) -> list[GasStep]:
+        """A heat that is off at every place in question, whatever is not known."""
+        shares = list(self.shares.values())
+        if len(shares) < len(self.heats) or not shares or not all(each and _is_off(each) for each in shares):
+            return []
+        return [self._step(at) for at in list(self.shares)[:1]]
+
+    def fitting(self) -> list[GasStep]:
+        """A heat that is right, each place of it."""
+        right = [at for at, share in self.shares.items() if share is not None and not _may_be_off(share)]
+        return [self._step(at) for at in right[:1]]
+
+    def _step(self, place: JetPlace) -> GasStep:
+        heat, share = self._known(place)
+        given = (self._bored(), self._burning(), f"{_btu(heat)} to be given at {place.words}")
+        return GasStep(f"heat at {place.words}", self._says(place, heat, share), given, (self._grounds(place),))
+
+    def _known(self, place: JetPlace) -> tuple[Heat, tuple[float, float]]:
+        heat, share = self.heats[place], self.shares[place]
+        assert heat is not None  # only asked of places that have both
+        assert share is not None
+        return heat, share
+
+    def _says(self, place: JetPlace, heat: Heat, share: tuple[float, float]) -> str:
+        least, most = (f"{each:.2f}" for each in share)
+        times = least if least == most else f"{least} to {most}"
+        return (
+            f"It gives {times} times the heat of {_btu(heat)} that the burner at {place.words} is to give"
+            f"{', which is less up high' if self.supply and self.supply.feet >= ALTITUDE_FROM_FT else ''}: "
+            f"{self._bored()}, {self._burning()} [{self._grounds(place)}]."
+        )
+
+    def _bored(self) -> str:
+        if self.taken is not None:
+            return f"bored {self.taken.value}, as measured"
+        return f"bored {' to '.join(each.text for each in self.bores)}, as papers have it"
+
+    def _burning(self) -> str:
+        """Gas, heating value, gravity, pressure and height as they are reckoned with."""
+        assert self.supply is not None  # asked only where there is a share
+        assert self.gas is not None
+        here = self.gas is self.account.laid_on
+        measured = here and self.account.pressure is not None
+        kept = self.account.record
+        told = here and kept.laid_on is not None and kept.laid_on.heating_value is not None
+        value = f"{self.supply.heating_value:,.0f} Btu/ft3 {'as told' if told else 'by the table'}"
+        pressure = (
+            f"{quantity(self.supply.pressure, Unit.INCH_WC).text} {'as measured' if measured else 'by the table'}"
+        )
+        height = f"at {kept.altitude}" if kept.altitude is not None else "at a height not known"
+        return f"on {self.base.bench.gases[self.gas].label} of {value} at {pressure}, {height}"
+
+    def _grounds(self, place: JetPlace) -> str:
+        heat = self.heats[place]
+        rule = f"; {ALTITUDE_RULE}" if self.supply is not None and self.supply.feet >= ALTITUDE_FROM_FT else ""
+        return f"computed: {FORMULA}{rule}; the heat: {heat.source if heat is not None else ''}"
+
+
+def _btu(heat: Heat) -> str:
+    return f"{quantity(heat.btu_h, Unit.BTU_H).text}"
+
+
+def _is_off(share: tuple[float, float]) -> bool:
+    return share[0] > 1 + AMISS or share[1] < 1 - AMISS
+
+
+def _may_be_off(share: tuple[float, float]) -> bool:
+    return share[0] < 1 - AMISS or share[1] > 1 + AMISS
