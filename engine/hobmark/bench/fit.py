@@ -3,8 +3,8 @@
 Two answers: for what left the works, and for what is on the range now. The second takes the cell that the part's seat
 came from: p(h | O) (1 - sigma_a) M_a(h) / L_a(h), and beside it P(s_a | O) spread over the donors of that assembly.
 What is not known never confirms: a critical or measured part needs its number or all its measures, whatever its range
-is, and a critical one also needs known whatever could forbid it. A refusal goes before every proof; so does the heat of a
-jet on the gas at hand (fit_gas.py).
+is, and a critical one also needs known whatever could forbid it. A refusal goes before every proof, and so does the
+heat of a jet on the gas at hand (fit_gas.py).
 """
 
 from __future__ import annotations

@@ -51,9 +51,10 @@ BORE = Guard(
 
 @dataclass(frozen=True, slots=True)
 class GasStep:
-    """One thing that follows for a part from its gas: in words, what it is made from, and whose word that is."""
+    """One thing that follows for a part from its gas: in short and in full, what it is made from, whose word that is."""
 
     id: str
+    gives: str
     says: str
     given: tuple[str, ...]
     sources: tuple[str, ...]
@@ -63,8 +64,9 @@ class GasStep:
 class GasCheck:
     """How a part stands with its gas. `wanted`: the gas is one that is wanted; else it is the one laid on.
 
-    `refusals` say why it does not fit, `reckoned` what its jet gives where it does. `heat`: what its burner is to give at sea level, where that is one figure for all the places in question; `supply`
-    and `feet` are None where gas or height is not known.
+    `refusals` say why it does not fit, `reckoned` what its jet gives where it does. `heat`: what its burner is to give
+    at sea level, where that is one figure for all the places in question; `supply` and `feet` are None where gas or
+    height is not known.
     """
 
     gas: Gas | None = None
@@ -128,7 +130,8 @@ def gas_check(
 def _for_another(base: KnowledgeBase, part: Part, gas: Gas, wanted: bool) -> GasStep:
     made = " or ".join(base.bench.gases[each].label for each in part.gas)
     has = f"{base.bench.gases[gas].label} is {'wanted' if wanted else 'laid on'}"
-    return GasStep("gas", f"It is made for {made}, and {has}.", (has,), part.sources)
+    says = f"It is made for {made}, and {has}."
+    return GasStep("of another gas", f"is made for {made}", says, (has,), part.sources)
 
 
 class _Reckoning:
@@ -153,7 +156,7 @@ class _Reckoning:
         self.jet = self.base.kinds[part.kind].jet or ""
         may = part.places or self.base.kinds[part.kind].places
         there = tuple(each.place for each in account.places)
-        places = (place,) if place is not None else tuple(each for each in may if each in there) or may
+        places = (place,) if place in may else tuple(each for each in may if each in there) or may
         found = heats_of(examination, account.record, places)
         self.heats = {each: found.get(each) for each in places}
         self.taken = bore_taken(part, self.jet, examination.case.measures)
@@ -215,7 +218,8 @@ class _Reckoning:
     def _step(self, place: JetPlace) -> GasStep:
         heat, share = self._known(place)
         given = (self._bored(), self._burning(), f"{_btu(heat)} to be given at {place.words}")
-        return GasStep(f"heat at {place.words}", self._says(place, heat, share), given, (self._grounds(place),))
+        gives = f"gives {_times(share)} times the heat that is to be given"
+        return GasStep(f"at {place.words}", gives, self._says(place, heat, share), given, (self._grounds(place),))
 
     def _known(self, place: JetPlace) -> tuple[Heat, tuple[float, float]]:
         heat, share = self.heats[place], self.shares[place]
@@ -224,10 +228,8 @@ class _Reckoning:
         return heat, share
 
     def _says(self, place: JetPlace, heat: Heat, share: tuple[float, float]) -> str:
-        least, most = (f"{each:.2f}" for each in share)
-        times = least if least == most else f"{least} to {most}"
         return (
-            f"It gives {times} times the heat of {_btu(heat)} that the burner at {place.words} is to give"
+            f"It gives {_times(share)} times the heat of {_btu(heat)} that the burner at {place.words} is to give"
             f"{', which is less up high' if self.supply and self.supply.feet >= ALTITUDE_FROM_FT else ''}: "
             f"{self._bored()}, {self._burning()} [{self._grounds(place)}]."
         )
@@ -256,6 +258,11 @@ class _Reckoning:
         heat = self.heats[place]
         rule = f"; {ALTITUDE_RULE}" if self.supply is not None and self.supply.feet >= ALTITUDE_FROM_FT else ""
         return f"computed: {FORMULA}{rule}; the heat: {heat.source if heat is not None else ''}"
+
+
+def _times(share: tuple[float, float]) -> str:
+    least, most = (f"{each:.2f}" for each in share)
+    return least if least == most else f"{least} to {most}"
 
 
 def _btu(heat: Heat) -> str:

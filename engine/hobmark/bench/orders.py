@@ -10,7 +10,8 @@ from hobmark.bench.fit import PartFit
 from hobmark.bench.fit_places import QUARTER
 from hobmark.bench.part_words import tested_words
 from hobmark.knowledge.schema.parts import Fits, Part
-from hobmark.knowledge.vocabulary import FitsAs, MeasuredOn
+from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.vocabulary import FitsAs, Hand, MeasuredOn
 from hobmark.reasoning.statements import applies_in
 
 _DONATES = (FitsAs.EXACT, FitsAs.INTERCHANGES)
@@ -40,6 +41,20 @@ class Blank:
     wanted: str | None
     found: str | None
     sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OrderFor:
+    """What an order is told beside the case: the place and the hand, as one stands facing the range, and how many."""
+
+    place: JetPlace | None = None
+    hand: Hand | None = None
+    quantity: int | None = None
+
+
+def places_for(fit: PartFit) -> tuple[JetPlace, ...]:
+    """Where the part may stand."""
+    return fit.part.places or fit.kind.places
 
 
 def donors(fit: PartFit) -> list[Donor]:

@@ -19,6 +19,7 @@ import numpy as np
 
 from hobmark.bench.fit import PartFit
 from hobmark.bench.fit_gas import bore_taken
+from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.measures import hundredths
 from hobmark.knowledge.schema.parts import Need, PartKind
 from hobmark.knowledge.vocabulary import Access, MeasuredOn, Situation
@@ -156,6 +157,7 @@ def range_looks(fit: PartFit) -> list[PartLook]:
     """Looks at the range that part the variants and years with the part from those without, best first."""
     examination = fit.examination
     base, worth = examination.compiled.base, examination.compiled.base.wording.stop.worth_a_look
+    barred = barred_looks(base)
     asked = {name: None for guard in fit.guards for name in guard.features if name in base.features}
     forced = [
         PartLook("look", name, 0.0, base.wording.seconds[base.features[name].access], _offered(fit, name), needed=True)
@@ -167,8 +169,14 @@ def range_looks(fit: PartFit) -> list[PartLook]:
     found = expectations(examination.compiled.looks, examination.ranking, parts, examination.open_features)
     ranked = ranked_looks(base, found, examination.situation, also=examination.also)
     looks = [PartLook("look", look.feature, look.bits, look.seconds, here=True) for look in ranked]
-    telling = [look for look in looks if look.bits >= worth and look.id not in asked]
+    telling = [look for look in looks if look.bits >= worth and look.id not in asked and look.id not in barred]
     return [*forced, *sorted(telling, key=lambda look: (-round(look.index, 12), look.id))[:MOST_LOOKS]]
+
+
+def barred_looks(base: KnowledgeBase) -> frozenset[str]:
+    """Looks that nobody is sent to for a part's sake: a panel would come off something that is left alone."""
+    left_alone = {feature for kind in base.kinds.values() if kind.left_alone is not None for feature in kind.looks}
+    return frozenset(name for name in left_alone if base.features[name].access is Access.PANEL_OFF)
 
 
 def listed_cells(fit: PartFit) -> Ints:

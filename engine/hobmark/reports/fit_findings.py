@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from hobmark.bench.fit import REFUSALS, PartFit, part_fits, parts_meant
 from hobmark.bench.fit_places import LEAST, Place
-from hobmark.bench.orders import Donor, donors
+from hobmark.bench.orders import Donor, OrderFor, donors
 from hobmark.bench.part_looks import PartLook, is_asked, measure_looks, number_look, range_looks, settling_pair
 from hobmark.bench.part_words import part_words, tested_words
+from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.measures import MeasureTaken
 from hobmark.knowledge.schema.parts import Need
 from hobmark.knowledge.schema.rules import CautionConclusion, RemarkConclusion
@@ -27,7 +28,7 @@ from hobmark.reports.fit import (
     FitReport,
     OrderSheet,
 )
-from hobmark.reports.fit_order import order_sheet, withheld
+from hobmark.reports.fit_order import order_sheet, suits, withheld
 from hobmark.reports.fit_trace import fit_trace, rule_words
 from hobmark.reports.fit_words import (
     against_words,
@@ -55,34 +56,52 @@ _LISTED_AS = {
 }
 
 
-def fit_report(examination: Examination, name: str, asked: Sequence[str], *, order: bool = False) -> FitReport:
-    """Hold every part that is asked for against the range. Raises Refused for a name that is no part's."""
+def fit_report(
+    examination: Examination, name: str, asked: Sequence[str], *, order: bool = False, wanted: OrderFor | None = None
+) -> FitReport:
+    """Hold every part that is asked for against the range. Raises Refused for a name that is no part's.
+
+    `wanted`: what an order is told of place, hand and quantity; a place counts for the verdict as well.
+    """
+    wanted = wanted or OrderFor()
     base = examination.compiled.base
     answers: list[Asked] = []
     kept: list[PartFit] = []
     for each in asked:
-        found = part_fits(examination, parts_meant(base, each))
-        if each in base.kinds:
-            found = _worth_showing(examination, found)
-        kept += [found[0]] if each in base.kinds else found
+        found = _found(examination, each, wanted, None)
+        for_order = found
+        if order and examination.case.bench.wanted is not None:  # ordered for it, whatever is laid on meanwhile
+            for_order = _found(examination, each, wanted, examination.case.bench.wanted)
+        kept += [_to_order(for_order, wanted)] if each in base.kinds else for_order
         answers.append(Asked(name=each, parts=[fit_finding(fit) for fit in found]))
     leader = examination.compiled.model.cells.groups[examination.ranking.leader]
-    reasons = [(fit, withheld(fit)) for fit in kept] if order else []
+    reasons = [(fit, withheld(fit, wanted)) for fit in kept] if order else []
     return FitReport(
         case=name,
         label=examination.case.label,
         range=group_words(base, leader),
         range_probability=float(examination.ranking.by_group[examination.ranking.leader]),
         asked=answers,
-        orders=[_order(fit) for fit, why in reasons if why is None],
+        orders=[_order(fit, wanted) for fit, why in reasons if why is None],
         not_ordered=[f"{fit.part.id} ({part_words(fit.part)}): {why}" for fit, why in reasons if why is not None],
         demonstration=demonstration(base),
         engine=engine_in_use(),
     )
 
 
-def _order(fit: PartFit) -> OrderSheet:
-    return order_sheet(fit, verdict_words(fit), must_not(fit), cautions(fit))
+def _found(examination: Examination, name: str, wanted: OrderFor, gas: Gas | None) -> list[PartFit]:
+    base = examination.compiled.base
+    found = part_fits(examination, parts_meant(base, name), place=wanted.place, gas=gas)
+    return _worth_showing(examination, found) if name in base.kinds else found
+
+
+def _to_order(found: Sequence[PartFit], wanted: OrderFor) -> PartFit:
+    """Of a kind, the likeliest that is for the place and the hand that were told."""
+    return next((fit for fit in found if suits(fit, wanted)), found[0])
+
+
+def _order(fit: PartFit, wanted: OrderFor) -> OrderSheet:
+    return order_sheet(fit, wanted, verdict_words(fit), must_not(fit), cautions(fit))
 
 
 def _worth_showing(examination: Examination, found: Sequence[PartFit]) -> list[PartFit]:

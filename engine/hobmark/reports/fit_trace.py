@@ -80,7 +80,7 @@ def _by_gas(fit: PartFit) -> list[FitStep]:
             kind="heat",
             id=step.id,
             from_=list(step.given),
-            gives=[step.says],
+            gives=[step.gives],
             because="",
             sources=list(step.sources),
             holds_for=[],

@@ -93,7 +93,7 @@ def against_words(fit: PartFit) -> list[str]:
         found = [f"it must not be put on {may_be}, and this may be one: {' '.join(why[:1])}"]
     else:
         found = [f"{told.says}{f': {told.because}' if told.because else ''}" for told in refusing(fit)]
-    found += [each.says for each in fit.gas.refusals]
+    found += [f"whatever else proves it, it {each.gives}" for each in fit.gas.refusals]
     found += [guard.because for guard in fit.guards]
     return list(dict.fromkeys(found)) or ["what proves it, and what it is proven for, do not agree"]
 
