@@ -51,7 +51,7 @@ BORE = Guard(
 
 @dataclass(frozen=True, slots=True)
 class GasStep:
-    """One thing that follows for a part from its gas: in short and in full, what it is made from, whose word that is."""
+    """One thing that follows for a part from its gas: in short, in full, what it is made from, and whose word it is."""
 
     id: str
     gives: str

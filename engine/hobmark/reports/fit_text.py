@@ -78,6 +78,7 @@ def verdict_lines(finding: FitFinding) -> list[Line]:
     """The verdict, what speaks against it, and both answers."""
     lines = [Line(f"{VERDICTS[finding.verdict]}: {_name(finding)}", "", "  "), Line(finding.says, "  ", "  ")]
     lines += [Line(f"But: {each}", "  ", "    ") for each in finding.against]
+    lines += [Line(f"Left alone. {finding.left_alone}", "  ", "    ")] if finding.left_alone else []
     return [
         *lines,
         Line(f"{percent(finding.works.probability):>4}  for what left the works", "  ", " " * 8),
@@ -97,7 +98,6 @@ def ground_lines(finding: FitFinding) -> list[Line]:
     lines += _section("Modification", [finding.modification] if finding.modification else [])
     lines += _section("Replacing numbers", finding.chain)
     lines += _section("Must not", [f"{each.says}: {each.because} {_of(each.sources)}" for each in finding.must_not])
-    lines += _section("Left alone", [finding.left_alone] if finding.left_alone else [])
     lines += _section("Remarks", [*finding.remarks, *([finding.note] if finding.note else [])])
     return [*lines, *([] if refused else _donors(finding)), *_trace(finding.trace)]
 

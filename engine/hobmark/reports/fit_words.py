@@ -58,7 +58,10 @@ def _unproven_words(fit: PartFit) -> str:
     if may_be:
         return f"Unproven: it must not be put on {may_be}, and this may be one."
     if fit.guards and (fit.proof or fit.now.listed >= WORTH_A_WORD):
-        return f"Unproven: it is not ruled out yet what would forbid it. {fit.guards[0].because}"
+        asked = "; ".join(guard.find_out for guard in fit.guards if guard.find_out)
+        because = next((guard for guard in fit.guards if not guard.in_hand), fit.guards[0]).because
+        asks = f" Still to be found out: {asked}." if asked else ""
+        return f"Unproven: it is not ruled out yet what would forbid it. {because}{asks}"
     if fit.kind.left_alone is not None and fit.now.listed >= LEAST:
         return (
             f"Listed for it ({percent(fit.now.listed)}), but unproven: what is there is left alone, and proves nothing."
