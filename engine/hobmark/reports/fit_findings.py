@@ -146,7 +146,7 @@ def fit_finding(fit: PartFit) -> FitFinding:
             "now": FitAnswer(verdict=fit.now.verdict, probability=fit.now.probability, listed=fit.now.listed),
             "places": _places(fit),
             "against": against_words(fit),
-            "find_out": [guard_words(fit, guard) for guard in fit.guards],
+            "find_out": [] if fit.verdict in REFUSALS else [guard_words(fit, guard) for guard in fit.guards],
             "checks": [_check(fit, need) for need in part.needs],
             "settle": [_look(fit, look) for look in settle],
             "next": [_look(fit, look) for look in ahead if look not in settle],

@@ -5,6 +5,7 @@ from __future__ import annotations
 from hobmark.bench.fit import PartFit
 from hobmark.bench.fit_places import LEAST
 from hobmark.bench.guards import Guard
+from hobmark.bench.part_looks import is_asked
 from hobmark.knowledge.vocabulary import FitVerdict, PartClass
 from hobmark.reports.fit import MustNot
 from hobmark.reports.fit_trace import refusing
@@ -58,16 +59,21 @@ def _unproven_words(fit: PartFit) -> str:
     if may_be:
         return f"Unproven: it must not be put on {may_be}, and this may be one."
     if fit.guards and (fit.proof or fit.now.listed >= WORTH_A_WORD):
+        if all(guard.in_hand for guard in fit.guards):
+            return f"Unproven until its own bore is gauged. {fit.guards[0].because}"
         asked = "; ".join(guard.find_out for guard in fit.guards if guard.find_out)
         because = next((guard for guard in fit.guards if not guard.in_hand), fit.guards[0]).because
         asks = f" Still to be found out: {asked}." if asked else ""
         return f"Unproven: it is not ruled out yet what would forbid it. {because}{asks}"
-    if fit.kind.left_alone is not None and fit.now.listed >= LEAST:
-        return (
-            f"Listed for it ({percent(fit.now.listed)}), but unproven: what is there is left alone, and proves nothing."
-        )
     count = len(fit.part.needs)
-    proof = f"its number on the old part, or {'both' if count == 2 else f'all {count}'} checks"
+    checks = f"{'both' if count == 2 else f'all {count}'} checks"
+    if fit.kind.left_alone is not None and fit.now.listed >= LEAST:
+        by_eye = all(is_asked(fit.kind, need.measure) for need in fit.part.needs)
+        takes = (
+            f"it takes {checks}, which touch nothing" if by_eye else "what is there is left alone, and proves nothing"
+        )
+        return f"Listed for it ({percent(fit.now.listed)}), but unproven: {takes}."
+    proof = f"its number on the old part, or {checks}"
     if fit.now.listed >= fit.base.wording.stop.settled:
         if fit.part.class_ is PartClass.CRITICAL:
             return f"Listed for it, but unproven: no critical part goes by looks. It takes {proof}, then a test."
