@@ -64,9 +64,8 @@ class GasStep:
 class GasCheck:
     """How a part stands with its gas. `wanted`: the gas is one that is wanted; else it is the one laid on.
 
-    `refusals` say why it does not fit, `reckoned` what its jet gives where it does. `heat`: what its burner is to give
-    at sea level, where that is one figure for all the places in question; `supply` and `feet` are None where gas or
-    height is not known.
+    `refusals` say why it does not fit, `reckoned` what its jet gives where it does. `supply` and `feet` are None where
+    gas or height is not known.
     """
 
     gas: Gas | None = None
@@ -74,7 +73,6 @@ class GasCheck:
     refusals: tuple[GasStep, ...] = ()
     guards: tuple[Guard, ...] = ()
     reckoned: tuple[GasStep, ...] = ()
-    heat: Heat | None = None
     supply: Supply | None = None
     feet: float | None = None
 
@@ -113,7 +111,7 @@ def gas_check(
     supply = account.supply(base, gas) if gas is not None else None
     feet = account.feet if record.altitude is not None else None
     if kind.jet is None:
-        return GasCheck(gas, wanted is not None, tuple(refusals), tuple(guards), (), None, supply, feet)
+        return GasCheck(gas, wanted is not None, tuple(refusals), tuple(guards), (), supply, feet)
     guards += [HEIGHT] if feet is None else []
     guards += [FIGURES] if gas is not None and base.bench.gases[gas].mark is Mark.ASSUMED else []
     own = account.regulator.state is RegulatorState.NONE and account.pressure is None
@@ -121,10 +119,8 @@ def gas_check(
     reckoning = _Reckoning(examination, account, part, place, gas, supply)
     guards += reckoning.guards()
     refusals += reckoning.refusals()
-    heats = {heat for heat in reckoning.heats.values() if heat is not None}
-    one = heats.pop() if len(heats) == 1 and None not in reckoning.heats.values() else None
     told = tuple(reckoning.fitting())
-    return GasCheck(gas, wanted is not None, tuple(refusals), tuple(guards), told, one, supply, feet)
+    return GasCheck(gas, wanted is not None, tuple(refusals), tuple(guards), told, supply, feet)
 
 
 def _for_another(base: KnowledgeBase, part: Part, gas: Gas, wanted: bool) -> GasStep:
@@ -134,8 +130,29 @@ def _for_another(base: KnowledgeBase, part: Part, gas: Gas, wanted: bool) -> Gas
     return GasStep("of another gas", f"is made for {made}", says, (has,), part.sources)
 
 
+@dataclass(frozen=True, slots=True)
+class _Share:
+    """What a jet gives at one place as a multiple of the heat that is to be given there: least and most it may be."""
+
+    heat: Heat
+    supply: Supply
+    gas: Gas
+    least: float
+    most: float
+
+    @property
+    def is_off(self) -> bool:
+        """Whether it is too much or too little, whatever is not known."""
+        return self.least > 1 + AMISS or self.most < 1 - AMISS
+
+    @property
+    def may_be_off(self) -> bool:
+        """Whether it may be."""
+        return self.least < 1 - AMISS or self.most > 1 + AMISS
+
+
 class _Reckoning:
-    """The heat of a part's jet at each place in question: multiples of what is to be given there, least and most."""
+    """The heat of a part's jet at each place in question; a place has no share while heat, gas or bore is not known."""
 
     def __init__(
         self,
@@ -146,43 +163,41 @@ class _Reckoning:
         gas: Gas | None,
         supply: Supply | None,
     ) -> None:
-        self.base, self.account, self.part, self.gas, self.supply = (
-            examination.compiled.base,
-            account,
-            part,
-            gas,
-            supply,
-        )
-        self.jet = self.base.kinds[part.kind].jet or ""
-        may = part.places or self.base.kinds[part.kind].places
+        self.base, self.account, self.part = examination.compiled.base, account, part
+        kind = self.base.kinds[part.kind]
+        may = part.places or kind.places
         there = tuple(each.place for each in account.places)
         places = (place,) if place in may else tuple(each for each in may if each in there) or may
-        found = heats_of(examination, account.record, places)
-        self.heats = {each: found.get(each) for each in places}
-        self.taken = bore_taken(part, self.jet, examination.case.measures)
-        self.bores = self._bores()
-        self.shares = {at: self._shares(heat) for at, heat in self.heats.items() if heat is not None}
+        found = heats_of(examination, account.record, tuple(each for each in places if each is not None))
+        self.heats = {each: found.get(each) for each in places if each is not None}
+        self.taken = bore_taken(part, kind.jet or "", examination.case.measures)
+        self.bores = self._bores(kind.jet)
+        self.shares: dict[JetPlace, _Share] = {}
+        # figures without a source are for comparing, and no jet is judged by them
+        if (
+            supply is not None
+            and gas is not None
+            and self.base.bench.gases[gas].mark is not Mark.ASSUMED
+            and self.bores
+        ):
+            self.shares = {at: self._share(heat, supply, gas) for at, heat in self.heats.items() if heat is not None}
 
-    def _bores(self) -> tuple[Quantity, ...]:
+    def _bores(self, jet: str | None) -> tuple[Quantity, ...]:
         """The bore of the part in hand; else the least and the greatest that papers let it have."""
         if self.taken is not None:
             return (read_quantity(self.taken.value),)
-        needs = [need for need in self.part.needs if need.measure == self.jet and need.on is MeasuredOn.PART]
+        needs = [need for need in self.part.needs if need.measure == jet and need.on is MeasuredOn.PART]
         return tuple(read_quantity(edge) for need in needs for edge in need.between or ())
 
-    def _shares(self, heat: Heat) -> tuple[float, float] | None:
+    def _share(self, heat: Heat, supply: Supply, gas: Gas) -> _Share:
         """Least and most; where the height is not known, of all that there may be."""
-        if self.supply is None or self.gas is None or not self.bores:
-            return None
-        if self.base.bench.gases[self.gas].mark is Mark.ASSUMED:  # for comparing, and no jet is judged by it
-            return None
         known = self.account.record.altitude is not None
-        heights = (self.supply.feet,) if known else (0.0, ALTITUDE_FROM_FT, ALTITUDE_TO_FT)
+        heights = (supply.feet,) if known else (0.0, ALTITUDE_FROM_FT, ALTITUDE_TO_FT)
         found = [
-            replace(self.supply, feet=feet).share_of(bore.to(Unit.INCH), heat.btu_h)
+            replace(supply, feet=feet).share_of(bore.to(Unit.INCH), heat.btu_h)
             for bore, feet in itertools.product(self.bores, heights)
         ]
-        return min(found), max(found)
+        return _Share(heat, supply, gas, min(found), max(found))
 
     def _is_marked_pilot(self, place: JetPlace) -> bool:
         """Whether papers say for which gas a pilot is bored, and how: no heat of one is published."""
@@ -196,42 +211,39 @@ class _Reckoning:
             where = " and ".join(at.words for at in dark)
             told = f"the heat that the burner at {where} is to give, by the range's plate or its paper"
             found.append(Guard("Without it no bore is too large or too small.", find_out=told))
-        off = [at for at, share in self.shares.items() if share is not None and _may_be_off(share)]
+        off = [at for at, share in self.shares.items() if share.may_be_off]
         if off and not self.refusals():
-            says = [self._says(at, *self._known(at)) for at in off]
+            says = " ".join(self._says(at) for at in off)
             asks = "at which place it is to stand, and its bore and the height there"
-            found.append(Guard(f"It may be off: {' '.join(says)}", find_out=asks, sources=(self._grounds(off[0]),)))
+            found.append(Guard(f"It may be off: {says}", find_out=asks, sources=(self._grounds(off[0]),)))
         return found
 
     def refusals(self) -> list[GasStep]:
         """A heat that is off at every place in question, whatever is not known."""
-        shares = list(self.shares.values())
-        if len(shares) < len(self.heats) or not shares or not all(each and _is_off(each) for each in shares):
+        if (
+            not self.shares
+            or len(self.shares) < len(self.heats)
+            or not all(each.is_off for each in self.shares.values())
+        ):
             return []
         return [self._step(at) for at in list(self.shares)[:1]]
 
     def fitting(self) -> list[GasStep]:
-        """A heat that is right, each place of it."""
-        right = [at for at, share in self.shares.items() if share is not None and not _may_be_off(share)]
-        return [self._step(at) for at in right[:1]]
+        """A heat that is right, at the first place where it is."""
+        return [self._step(at) for at, share in self.shares.items() if not share.may_be_off][:1]
 
     def _step(self, place: JetPlace) -> GasStep:
-        heat, share = self._known(place)
-        given = (self._bored(), self._burning(), f"{_btu(heat)} to be given at {place.words}")
+        share = self.shares[place]
+        given = (self._bored(), self._burning(share), f"{_btu(share.heat)} to be given at {place.words}")
         gives = f"gives {_times(share)} times the heat that is to be given"
-        return GasStep(f"at {place.words}", gives, self._says(place, heat, share), given, (self._grounds(place),))
+        return GasStep(f"at {place.words}", gives, self._says(place), given, (self._grounds(place),))
 
-    def _known(self, place: JetPlace) -> tuple[Heat, tuple[float, float]]:
-        heat, share = self.heats[place], self.shares[place]
-        assert heat is not None  # only asked of places that have both
-        assert share is not None
-        return heat, share
-
-    def _says(self, place: JetPlace, heat: Heat, share: tuple[float, float]) -> str:
+    def _says(self, place: JetPlace) -> str:
+        share = self.shares[place]
+        high = ", which is less up high" if share.supply.feet >= ALTITUDE_FROM_FT else ""
         return (
-            f"It gives {_times(share)} times the heat of {_btu(heat)} that the burner at {place.words} is to give"
-            f"{', which is less up high' if self.supply and self.supply.feet >= ALTITUDE_FROM_FT else ''}: "
-            f"{self._bored()}, {self._burning()} [{self._grounds(place)}]."
+            f"It gives {_times(share)} times the heat of {_btu(share.heat)} that the burner at {place.words} is to give"
+            f"{high}: {self._bored()}, {self._burning(share)} [{self._grounds(place)}]."
         )
 
     def _bored(self) -> str:
@@ -239,39 +251,27 @@ class _Reckoning:
             return f"bored {self.taken.value}, as measured"
         return f"bored {' to '.join(each.text for each in self.bores)}, as papers have it"
 
-    def _burning(self) -> str:
-        """Gas, heating value, gravity, pressure and height as they are reckoned with."""
-        assert self.supply is not None  # asked only where there is a share
-        assert self.gas is not None
-        here = self.gas is self.account.laid_on
-        measured = here and self.account.pressure is not None
-        kept = self.account.record
+    def _burning(self, share: _Share) -> str:
+        """Gas, heating value, pressure and height as they are reckoned with."""
+        kept, here = self.account.record, share.gas is self.account.laid_on
         told = here and kept.laid_on is not None and kept.laid_on.heating_value is not None
-        value = f"{self.supply.heating_value:,.0f} Btu/ft3 {'as told' if told else 'by the table'}"
-        pressure = (
-            f"{quantity(self.supply.pressure, Unit.INCH_WC).text} {'as measured' if measured else 'by the table'}"
-        )
+        value = f"{share.supply.heating_value:,.0f} Btu/ft3 {'as told' if told else 'by the table'}"
+        measured = here and self.account.pressure is not None
+        wc = quantity(share.supply.pressure, Unit.INCH_WC).text
         height = f"at {kept.altitude}" if kept.altitude is not None else "at a height not known"
-        return f"on {self.base.bench.gases[self.gas].label} of {value} at {pressure}, {height}"
+        label = self.base.bench.gases[share.gas].label
+        return f"on {label} of {value} at {wc} {'as measured' if measured else 'by the table'}, {height}"
 
     def _grounds(self, place: JetPlace) -> str:
-        heat = self.heats[place]
-        rule = f"; {ALTITUDE_RULE}" if self.supply is not None and self.supply.feet >= ALTITUDE_FROM_FT else ""
-        return f"computed: {FORMULA}{rule}; the heat: {heat.source if heat is not None else ''}"
+        share = self.shares[place]
+        rule = f"; {ALTITUDE_RULE}" if share.supply.feet >= ALTITUDE_FROM_FT else ""
+        return f"computed: {FORMULA}{rule}; the heat: {share.heat.source}"
 
 
-def _times(share: tuple[float, float]) -> str:
-    least, most = (f"{each:.2f}" for each in share)
+def _times(share: _Share) -> str:
+    least, most = f"{share.least:.2f}", f"{share.most:.2f}"
     return least if least == most else f"{least} to {most}"
 
 
 def _btu(heat: Heat) -> str:
-    return f"{quantity(heat.btu_h, Unit.BTU_H).text}"
-
-
-def _is_off(share: tuple[float, float]) -> bool:
-    return share[0] > 1 + AMISS or share[1] < 1 - AMISS
-
-
-def _may_be_off(share: tuple[float, float]) -> bool:
-    return share[0] < 1 - AMISS or share[1] > 1 + AMISS
+    return quantity(heat.btu_h, Unit.BTU_H).text

@@ -68,7 +68,7 @@ def _elsewhere(fit: PartFit, wanted: OrderFor) -> str | None:
     names = [place.value for place in may]
     if wanted.place is not None and wanted.place not in may:
         stands = f"It stands at {', '.join(names)}." if names else "It has no several places."
-        return f"A {fit.kind.label} does not stand at {wanted.place.value}. {stands}"
+        return f"The {fit.kind.label} does not stand at {wanted.place.value}. {stands}"
     if wanted.place is not None and wanted.place not in places_of(fit.examination, fit.examination.case.bench):
         return f"By what is known of it this range has nothing at {wanted.place.value}."
     if wanted.place is None and fit.kind.jet is not None and len(may) > 1:
