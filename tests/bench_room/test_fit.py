@@ -7,8 +7,11 @@ import math
 
 import numpy as np
 import pytest
-from hobmark.bench.fit import cells_now, part_fits, parts_meant
+from hobmark.bench.fit import part_fits, parts_meant
+from hobmark.bench.fit_places import cells_now
+from hobmark.bench.fit_writing import kinds_spoken_of
 from hobmark.bench.part_looks import bits_of, measure_looks, number_look, range_looks, settling_pair, unmeasured
+from hobmark.knowledge.schema.fit_rules import FitConclusion
 from hobmark.problems import Refused
 from hobmark.reasoning.chaining import engine_in_use
 from hobmark.reports.fit import FitReport
@@ -18,6 +21,7 @@ from hobmark.reports.fit_text import fit_text
 from .fitting import FARM, GREEN, held, kept, measured, read, report, shipped, the_range, told
 
 KESTREL = kept("kestrel-1950-crossed-bars-and-click")
+CAPS = kept("kestrel-1956-squared-corners-loose-caps")
 FIFTIES = kept("kestrel-1940-with-a-control-of-the-fifties")
 
 
@@ -206,6 +210,45 @@ def test_of_a_kind_it_warns_for_the_likeliest_only() -> None:
 def test_a_remark_of_a_rule_is_told_with_the_part() -> None:
     found = told(the_range(FARM, numbers=read("valve", "W 503")), "wx-p-va3")
     assert any("strips" in remark for remark in found.remarks)
+
+
+@pytest.mark.parametrize("part", ["bm-p-tb4", "bm-p-dp3"], ids=["burner", "pan"])
+def test_a_rule_that_only_remarks_is_told_with_every_kind_it_speaks_of(part: str) -> None:
+    found = told(the_range(CAPS, {"burner_head": "loose_cap", "drip_pan_depth": "shallow"}), part)
+    assert any("Loose-cap burners over shallow pans" in remark and "bm-f07" in remark for remark in found.remarks)
+
+
+@pytest.mark.parametrize("part", ["bm-p-ft1", "bm-p-tb6"], ids=["tube", "burner"])
+def test_a_straight_tube_under_a_strap_is_remarked_on(part: str) -> None:
+    found = told(the_range(GREEN, {"flash_tubes": "straight", "burner_bracket": "strap"}), part)
+    assert any("Lay a straightedge on it" in remark and "bm-f09" in remark for remark in found.remarks)
+
+
+def test_a_remark_is_not_told_with_a_kind_that_its_conditions_do_not_speak_of() -> None:
+    found = told(the_range(CAPS, {"burner_head": "loose_cap", "drip_pan_depth": "shallow"}), "bm-p-lv2")
+    assert found.remarks == []
+
+
+def test_a_remark_is_not_told_before_all_its_conditions_were_seen() -> None:
+    found = told(the_range(CAPS, {"burner_head": "loose_cap"}), "bm-p-tb4")
+    assert not any("bm-f07" in remark for remark in found.remarks)
+
+
+def test_a_caution_beside_a_refusal_is_told_with_other_kinds_it_speaks_of() -> None:
+    found = told(the_range(FARM), "wx-p-rg1")
+    assert any(caution.status == "by rule wexcombe/wx-f08" for caution in found.cautions)
+
+
+def test_every_rule_that_only_remarks_or_warns_speaks_of_some_kind_of_part() -> None:
+    base = shipped().base
+    words = [
+        (folder, rule)
+        for folder in base.makers.values()
+        for rule in folder.acting_fit_rules
+        if any(not isinstance(conclusion, FitConclusion) for conclusion in rule.then)
+    ]
+    assert len(words) >= 4
+    assert [rule.id for folder, rule in words if not kinds_spoken_of(base, folder, rule)] == []
 
 
 def test_a_caution_of_a_rule_is_told_with_the_part() -> None:

@@ -30,8 +30,16 @@ SETTLE = {
     "clock": ["automatic", "absent"],
 }
 """Looks that rules and prohibitions of critical parts ask for."""
-Evidence = tuple[list[dict[str, Any]], list[dict[str, str]], list[dict[str, str]]]
-"""Looks, measures and numbers."""
+BENCH: dict[str, list[Any]] = {
+    "laid_on": [{"gas": gas, "by": "bill"} for gas in ("natural", "natural", "bottled", "manufactured")],
+    "altitude": ["600 ft", "600 ft", "7200 ft"],
+    "jets": [[{"place": place, "heat": "9000 Btu/h"} for place in ("well", "oven")]],
+    "pressures": [[{"reads": "4 in wc"}], [{"reads": "11 in wc"}]],
+    "wanted": ["natural", "bottled"],
+}
+"""What a bench record may hold that has a say in whether a part fits."""
+Evidence = tuple[list[dict[str, Any]], list[dict[str, str]], list[dict[str, str]], dict[str, Any]]
+"""Looks, measures, numbers and the bench record."""
 
 
 def parts(*classes: PartClass) -> list[tuple[str, Part]]:
@@ -55,8 +63,9 @@ def measures_of(part: Part, passing: Sequence[bool]) -> list[dict[str, str]]:
 
 
 def fit_of(maker: str, part: Part, evidence: Evidence) -> PartFit:
-    looks, measures, numbers = evidence
+    looks, measures, numbers, bench = evidence
     case = {"hobmark": "1", "observations": looks, "measures": measures, "numbers": numbers, "situation": "bench"}
+    case["bench"] = bench
     (fit,) = part_fits(Examination(shipped(), Case.model_validate(case)), [(maker, part.id)])
     return fit
 
@@ -81,7 +90,8 @@ def evidence(draw: st.DrawFn, *classes: PartClass) -> tuple[str, Part, Evidence]
     if same and draw(st.booleans()):
         bearer = draw(st.sampled_from([part] * 3 + same)) if part.numbers else draw(st.sampled_from(same))
         numbers = [{"kind": part.kind, "number": bearer.numbers[0]}]
-    return maker, part, (looks, measures_of(part, passing), numbers)
+    bench = {name: draw(st.sampled_from(values)) for name, values in BENCH.items() if draw(st.integers(0, 3))}
+    return maker, part, (looks, measures_of(part, passing), numbers, bench)
 
 
 def subset(draw: st.DrawFn, entries: list[Any]) -> list[Any]:
@@ -91,33 +101,39 @@ def subset(draw: st.DrawFn, entries: list[Any]) -> list[Any]:
 
 @st.composite
 def more_and_less(draw: st.DrawFn) -> tuple[str, Part, Evidence, Evidence]:
-    maker, part, (looks, measures, numbers) = draw(evidence(PartClass.CRITICAL, PartClass.MEASURED))
-    less = subset(draw, looks), subset(draw, measures), subset(draw, numbers)
-    return maker, part, (looks, measures, numbers), less
+    maker, part, (looks, measures, numbers, bench) = draw(evidence(PartClass.CRITICAL, PartClass.MEASURED))
+    kept_ = set(subset(draw, sorted(bench)))
+    less = subset(draw, looks), subset(draw, measures), subset(draw, numbers), {name: bench[name] for name in kept_}
+    return maker, part, (looks, measures, numbers, bench), less
 
 
 @st.composite
 def trial_more_and_less(draw: st.DrawFn) -> tuple[str, Part, Evidence, Evidence]:
-    maker, part, (looks, measures, numbers) = draw(evidence(PartClass.TRIAL))
-    return maker, part, (looks, measures, numbers), (looks, subset(draw, measures), subset(draw, numbers))
+    maker, part, (looks, measures, numbers, bench) = draw(evidence(PartClass.TRIAL))
+    return maker, part, (looks, measures, numbers, bench), (looks, subset(draw, measures), subset(draw, numbers), bench)
+
+
+RECORD = {name: values[0] for name, values in BENCH.items()}
+"""A record with which nothing about the gas is open; that a hood's bore fits is another matter."""
 
 
 @cache
 def guarded() -> tuple[tuple[str, Part], ...]:
     """Critical parts that some look could forbid."""
-    return tuple(each for each in parts(PartClass.CRITICAL) if fit_of(*each, ([], [], [])).guards)
+    return tuple(each for each in parts(PartClass.CRITICAL) if fit_of(*each, ([], [], [], RECORD)).guards)
 
 
 @st.composite
 def guarded_more_and_less(draw: st.DrawFn) -> tuple[str, Part, Evidence, Evidence]:
     """A guarded part with all that proves it and what its guards ask for; and the same with fewer looks."""
     maker, part = draw(st.sampled_from(guarded()))
-    asked = {feature for guard in fit_of(maker, part, ([], [], [])).guards for feature in guard.features}
+    asked = {feature for guard in fit_of(maker, part, ([], [], [], RECORD)).guards for feature in guard.features}
     others = [look for look in looks_of(draw(st.sampled_from(CASES))) if look.get("feature") not in asked]
     features = shipped().base.features
     looks = [{"feature": name, "is": draw(st.sampled_from(features[name].value_ids))} for name in sorted(asked)]
     kept_ = subset(draw, looks)
-    proof = (measures_of(part, [True] * len(part.needs)), [{"kind": part.kind, "number": n} for n in part.numbers[:1]])
+    numbers = [{"kind": part.kind, "number": number} for number in part.numbers[:1]]
+    proof = (measures_of(part, [True] * len(part.needs)), numbers, RECORD)
     return maker, part, ([*others, *looks], *proof), ([*subset(draw, others), *kept_], *proof)
 
 
@@ -160,7 +176,7 @@ def test_a_look_taken_away_never_confirms_a_critical_part_that_measures_and_numb
 
 
 def test_a_critical_part_that_could_be_forbidden_is_proven_only_once_somebody_has_looked() -> None:
-    proof = {part.id: (measures_of(part, [True] * len(part.needs)), []) for _, part in guarded()}
+    proof = {part.id: (measures_of(part, [True] * len(part.needs)), [], RECORD) for _, part in guarded()}
     proven = [fit_of(maker, part, ([], *proof[part.id])) for maker, part in guarded()]
     assert len(proven) >= 15
     assert [fit.part.id for fit in proven if fit.confirmed or not fit.proof] == []
@@ -169,8 +185,8 @@ def test_a_critical_part_that_could_be_forbidden_is_proven_only_once_somebody_ha
 @often
 @given(more_and_less())
 def test_a_confirmation_rests_on_a_number_or_on_every_measure(drawn: tuple[str, Part, Evidence, Evidence]) -> None:
-    maker, part, (looks, measures, numbers), _ = drawn
-    fit = fit_of(maker, part, (looks, measures, numbers))
+    maker, part, (looks, measures, numbers, bench), _ = drawn
+    fit = fit_of(maker, part, (looks, measures, numbers, bench))
     taken = {(each["measure"], each["on"]): each["value"] for each in measures}
     passed = [(n.measure, n.on.value) in taken and n.holds(taken[n.measure, n.on.value]) for n in part.needs]
     if fit.confirmed:
@@ -180,11 +196,35 @@ def test_a_confirmation_rests_on_a_number_or_on_every_measure(drawn: tuple[str, 
 @often
 @given(more_and_less())
 def test_a_measure_that_fails_is_never_overruled(drawn: tuple[str, Part, Evidence, Evidence]) -> None:
-    maker, part, (looks, measures, numbers), _ = drawn
+    maker, part, (looks, measures, numbers, bench), _ = drawn
     taken = {(each["measure"], each["on"]): each["value"] for each in measures}
     failed = [n for n in part.needs if (v := taken.get((n.measure, n.on.value))) is not None and not n.holds(v)]
     if failed:
-        assert not fit_of(maker, part, (looks, measures, numbers)).confirmed
+        assert not fit_of(maker, part, (looks, measures, numbers, bench)).confirmed
+
+
+@often
+@given(more_and_less())
+def test_no_jet_is_confirmed_without_its_gas_its_height_and_the_bore_in_hand(
+    drawn: tuple[str, Part, Evidence, Evidence],
+) -> None:
+    maker, part, more, _ = drawn
+    jet = shipped().base.kinds[part.kind].jet
+    fit = fit_of(maker, part, more)
+    if jet is not None and fit.confirmed:
+        assert {"laid_on", "altitude"} <= set(more[3])
+        assert (jet, "part") in {(taken["measure"], taken["on"]) for taken in more[1]}
+
+
+@often
+@given(more_and_less())
+def test_what_is_known_of_the_gas_is_all_that_confirms_and_never_what_is_wanted(
+    drawn: tuple[str, Part, Evidence, Evidence],
+) -> None:
+    maker, part, (looks, measures, numbers, bench), _ = drawn
+    bare = {name: value for name, value in bench.items() if name != "wanted"}
+    fits = [fit_of(maker, part, (looks, measures, numbers, record)) for record in (bench, bare)]
+    assert fits[0].verdict == fits[1].verdict
 
 
 @often
@@ -225,7 +265,7 @@ def test_a_critical_part_that_is_confirmed_says_what_test_follows(path: Any) -> 
     answered = {look.get("feature") for look in looks}
     looks += [{"feature": f, "is": values[0]} for f, values in SETTLE.items() if f not in answered]
     fits = [
-        fit_of(maker, part, (looks, measures_of(part, [True] * len(part.needs)), []))
+        fit_of(maker, part, (looks, measures_of(part, [True] * len(part.needs)), [], RECORD))
         for maker, part in parts(PartClass.CRITICAL)[::4]
     ]
     confirmed = [fit_finding(fit) for fit in fits if fit.confirmed]

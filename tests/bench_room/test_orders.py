@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any
 
 import pytest
-from hobmark.bench.orders import blanks, donors
+from hobmark.bench.orders import OrderFor, blanks, donors
+from hobmark.bench.part_looks import barred_looks
 from hobmark.case import Case
+from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.vocabulary import Hand
 from hobmark.reasoning.examination import Examination
 from hobmark.reports.fit import FitReport
-from hobmark.reports.fit_findings import fit_report
+from hobmark.reports.fit_findings import fit_finding, fit_report
+from hobmark.reports.fit_order import order_sheet, withheld
 from hobmark.reports.fit_text import order_text
 from hobmark.reports.html import order_page
 from hobmark.reports.writing import orders_text
@@ -18,6 +24,9 @@ from .fitting import FARM, held, kept, measured, report, shipped, the_range
 
 KESTREL = kept("kestrel-1950-crossed-bars-and-click")
 FIFTIES = kept("kestrel-1940-with-a-control-of-the-fifties")
+GRAND = kept("heron-grand-1938-chromed-lid")
+CAPS = kept("kestrel-1956-squared-corners-loose-caps")
+BOTTLED = kept("heron-bottled-1937-pressed-pilot-cover")
 
 
 def test_donors_are_ranges_that_left_the_works_with_the_part() -> None:
@@ -112,6 +121,178 @@ def test_a_model_that_nobody_knows_is_left_blank(made: Callable[[FitReport], str
         False,
         True,
     )
+
+
+# ---------------------------------------------------------------- place, hand, quantity
+
+
+def sheets(part: str, wanted: OrderFor, **more: Any) -> FitReport:
+    return fit_report(the_range(CAPS, **more), "a case", [part], order=True, wanted=wanted)
+
+
+def asks(found: FitReport) -> dict[str, str | None]:
+    (sheet,) = found.orders
+    return {ask.id: ask.value for ask in sheet.asks}
+
+
+def test_place_and_quantity_are_blanks_to_be_asked_first_where_nobody_told_them() -> None:
+    found = sheets("bm-p-gr7", OrderFor())
+    assert (asks(found)["place"], asks(found)["quantity"], found.orders[0].quantity) == (None, None, None)
+    text = " ".join(order_text(found.orders[0]).split())
+    assert "place, as one stands facing the range: ASK FIRST ______" in text
+    assert "quantity of the set: ASK FIRST ______" in text
+
+
+def test_place_and_quantity_stand_on_the_order_as_they_were_told() -> None:
+    found = sheets("bm-p-gr7", OrderFor(place=JetPlace.REAR_LEFT, quantity=4))
+    assert (asks(found)["place"], asks(found)["quantity"]) == ("rear left", "4")
+    assert "Part 4 x grate of the Kestrel" in " ".join(order_text(found.orders[0]).split())
+
+
+def test_one_is_ordered_for_one_place() -> None:
+    assert sheets("bm-p-gr7", OrderFor(place=JetPlace.REAR_LEFT)).orders[0].quantity == 1
+
+
+def test_one_is_ordered_of_what_has_one_place_on_a_range() -> None:
+    assert sheets("bm-p-od5", OrderFor()).orders[0].quantity == 1
+
+
+@pytest.mark.parametrize(
+    ("case", "part", "place", "said"),
+    [
+        (CAPS, "bm-p-gr7", JetPlace.OVEN, "does not stand at oven"),
+        (GRAND, "bm-p-tb5", JetPlace.FRONT_LEFT, "does not stand at front_left. It stands at front_right."),
+        (CAPS, "bm-p-ra2", JetPlace.OVEN, "has no several places"),
+        (CAPS, "bm-p-gr7", JetPlace.FRONT_CENTRE, "this range has nothing at front_centre"),
+    ],
+    ids=["a grate in the oven", "the right front burner at the left", "a rack at a place", "a place that is not there"],
+)
+def test_nothing_is_ordered_for_a_place_where_it_does_not_stand(
+    case: Path, part: str, place: JetPlace, said: str
+) -> None:
+    assert said in (withheld(held(the_range(case), part), OrderFor(place=place)) or "")
+
+
+SIDE = {"measures": measured("hinge", {"side": "left", "hole_centres": "89 mm"})}
+
+
+def test_a_part_of_a_hand_is_ordered_once_the_hand_was_told() -> None:
+    (sheet,) = sheets("bm-p-hi3", OrderFor(hand=Hand.LEFT), **SIDE).orders
+    assert sheet.hand == "left"
+
+
+@pytest.mark.parametrize("hand", [Hand.RIGHT, Hand.EITHER])
+def test_a_part_of_another_hand_is_not_ordered(hand: Hand) -> None:
+    found = sheets("bm-p-hi3", OrderFor(hand=hand), **SIDE)
+    assert (found.orders, "This is the left one, and" in found.not_ordered[0]) == ([], True)
+
+
+@pytest.mark.parametrize(("hand", "part"), [(Hand.LEFT, "bm-p-hi3"), (Hand.RIGHT, "bm-p-hi4")])
+def test_of_a_kind_the_one_of_the_hand_that_was_told_is_ordered(hand: Hand, part: str) -> None:
+    assert [sheet.part for sheet in sheets("hinge", OrderFor(hand=hand)).orders] == [part]
+
+
+def test_a_door_that_is_for_either_hand_asks_the_hand_first() -> None:
+    found = sheets("bm-p-do3", OrderFor())
+    assert ("hand" in asks(found), asks(found)["hand"]) == (True, None)
+
+
+# ---------------------------------------------------------------- what a supplier asks of a kind
+
+
+@pytest.mark.parametrize(
+    ("kind", "asked"),
+    [
+        ("jet_hood", {"gas", "heat", "height", "pressure", "drill"}),
+        ("oven_jet_hood", {"gas", "heat", "height", "pressure", "drill"}),
+        ("pilot", {"gas", "height", "pressure", "drill"}),
+        ("thermostat", {"scale_range", "dial_marks", "threads"}),
+        ("regulator", {"outlet", "gas", "capacity"}),
+        ("safety_valve", {"millivolts", "drop_out"}),
+        ("thermocouple", {"millivolts", "drop_out"}),
+        ("insulation_pad", {"thickness", "heat_rating"}),
+    ],
+)
+def test_a_kind_asks_what_its_supplier_does(kind: str, asked: set[str]) -> None:
+    assert asked <= set(shipped().base.kinds[kind].ask)
+
+
+def test_a_blank_bears_its_unit() -> None:
+    text = " ".join(order_text(sheets("thermostat", OrderFor()).orders[0]).split())
+    assert "range of the scale, lowest to highest mark: ______ F" in text
+
+
+def test_a_number_that_is_filled_in_names_its_source() -> None:
+    found = sheets("bm-p-tb4", OrderFor(), seen={"burner_bracket": "two_screw"})
+    (heat,) = [ask for ask in found.orders[0].asks if ask.id == "heat"]
+    assert (heat.value, "Fitters' handbook" in (heat.source or "")) == ("9,000 Btu/h", True)
+
+
+def test_a_regulators_order_gives_the_outlet_of_the_gas_laid_on_with_its_source() -> None:
+    bench = {"laid_on": {"gas": "natural", "by": "bill"}}
+    examination = the_range(kept("avocet-1959-built-in-regulator"), bench=bench)
+    (sheet,) = fit_report(examination, "a case", ["bm-p-rg2"], order=True).orders
+    told = {ask.id: ask for ask in sheet.asks}
+    assert (told["outlet"].value, bool(told["outlet"].source)) == ("3.5 to 4 in. w.c.", True)
+
+
+def test_every_order_asks_place_or_quantity_and_finish_and_the_year_guess() -> None:
+    text = order_text(sheets("bm-p-gr7", OrderFor()).orders[0])
+    assert "Year guess" in text
+    assert "finish: enamel and its colour" in " ".join(text.split())
+
+
+# ---------------------------------------------------------------- what is left alone
+
+LEFT_ALONE = [name for name, kind in shipped().base.kinds.items() if kind.left_alone is not None]
+
+
+def parts_of(kinds: Sequence[str]) -> list[tuple[str, str]]:
+    makers = shipped().base.makers
+    return [(m, p.id) for m, folder in makers.items() for p in folder.acting_parts.values() if p.kind in kinds]
+
+
+def test_insulation_and_safety_valve_are_left_alone() -> None:
+    assert LEFT_ALONE == ["safety_valve", "insulation_pad"]
+
+
+@pytest.mark.parametrize("part", [part for _, part in parts_of(LEFT_ALONE)])
+def test_what_is_left_alone_is_neither_numbered_nor_handled_nor_taken_from_a_donor(part: str) -> None:
+    for case in (CAPS, FARM, BOTTLED):
+        found = fit_finding(held(the_range(case), part))
+        looks = [look for look in (*found.settle, *found.next) if look.errand != "look"]
+        assert [look.id for look in looks if look.errand == "number"] == []
+        assert all(shipped().base.kinds[found.kind].dimensions[look.id].by_eye for look in looks)
+        assert found.donors == []
+        assert found.left_alone
+
+
+@pytest.mark.parametrize("part", [part for _, part in parts_of(LEFT_ALONE)])
+def test_no_picture_of_both_sides_no_exchange_and_no_number_is_asked_of_what_is_left_alone(part: str) -> None:
+    fit = held(the_range(BOTTLED), part)
+    sheet = order_sheet(fit, OrderFor(), "", [], [])
+    assert sheet.exchange is None
+    assert not any("both sides" in picture or "cast or stamped" in picture for picture in sheet.pictures)
+    text = " ".join(order_text(sheet).split())
+    assert "New material only." in text
+    assert "Old number not read: left alone" in text
+    assert "both sides" not in text
+
+
+@pytest.mark.parametrize("kind", ["regulator", "thermostat", "thermocouple", "oven_pilot", "door", "backguard_panel"])
+def test_a_number_is_never_read_by_brushing_bending_or_moving_the_range(kind: str) -> None:
+    number = shipped().base.kinds[kind].number or ""
+    assert any(words in number for words in ("Nothing is unscrewed", "not moved", "not touched", "not opened"))
+
+
+@pytest.mark.parametrize("kind", ["thermocouple", "thermostat", "safety_valve", "insulation_pad"])
+def test_no_measure_of_a_sensor_or_of_insulation_bends_unscrews_or_opens_it(kind: str) -> None:
+    hows = [dimension.how or "" for dimension in shipped().base.kinds[kind].dimensions.values()]
+    assert [how for how in hows if "nut undone" in how or "valve out whole by someone trained: " in how] == []
+
+
+def test_a_look_never_takes_a_panel_off_insulation_for_a_parts_sake() -> None:
+    assert "insulation" in barred_looks(shipped().base)
 
 
 def test_of_a_kind_the_likeliest_is_ordered() -> None:

@@ -211,10 +211,36 @@ def test_a_measure_of_which_nobody_says_how_it_is_taken_is_refused(stocked: Smal
         ("assembly: oven_control", "assembly: ▶oven_controls", "unknown assembly 'oven_controls'. Did you mean 'oven_control'?"),
         ("seat: body", "seat: ▶boddy", "unknown assembly 'boddy'. Did you mean 'body'?"),
         ("cautions: [gas]", "cautions: [▶gaz]", "unknown caution 'gaz'. Did you mean 'gas'?"),
+        ("cautions: [gas]", "looks: [▶dial_skirts]", "unknown feature 'dial_skirts'. Did you mean 'dial_skirt'?"),
+        ("cautions: [gas]", "jet: ▶lenght", "unknown length of control 'lenght'. Did you mean 'length'?"),
     ],
 )  # fmt: skip
 def test_a_mistake_in_kinds_is_told_in_its_place(old: str, new: str, said: str, stocked: SmallBase) -> None:
     assert f"{stocked.change(KINDS, old, new)}: {said}" in stocked.refusals()
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        ("left_alone: Leave it.\n  pictures: [the oven]", "what is left alone is not posted, and no number is read on it. Remove one of the two."),
+        ("number: On its face.\n  left_alone: Leave it.\n  pictures: [the oven]", "what is left alone is not posted, and no number is read on it. Remove one of the two."),
+    ],
+    ids=["exchange", "number"],
+)  # fmt: skip
+def test_what_is_left_alone_is_neither_posted_nor_numbered(more: str, said: str, stocked: SmallBase) -> None:
+    stocked.change(KINDS, "  exchange: true\n", f"  exchange: true\n  {more}\n")
+    assert any(said in each for each in stocked.refusals())
+
+
+def test_of_what_is_left_alone_it_is_said_which_pictures_can_be_had(stocked: SmallBase) -> None:
+    stocked.change(KINDS, "  exchange: true\n", "  left_alone: Leave it.\n")
+    assert any("it is not said which pictures can be had" in each for each in stocked.refusals())
+
+
+def test_a_part_stands_where_its_kind_does(stocked: SmallBase) -> None:
+    stocked.change(KINDS, "  seat: body\n", "  seat: body\n  places: [front_left, rear_left]\n")
+    place = stocked.change(PARTS, "  hand: left\n", "  hand: left\n  places: [▶front_right]\n")
+    assert any(each.startswith(f"{place}: a grate does not stand at front_right.") for each in stocked.refusals())
 
 
 @pytest.mark.parametrize(

@@ -61,3 +61,26 @@ def test_an_order_sheet_is_printed_where_one_is_asked_for(hobmark: Hobmark) -> N
 def test_no_order_sheet_is_printed_for_what_must_not_be_put_there(hobmark: Hobmark) -> None:
     out = hobmark("fit", FARM, "JH-1", "--order").out
     assert ("ORDER SHEET" in out, "No order sheet for bm-p-jh1" in out) == (False, True)
+
+
+@pytest.mark.parametrize("option", [("--place", "front_left"), ("--hand", "left"), ("--quantity", "2")])
+def test_place_hand_and_quantity_are_for_order_sheets(option: tuple[str, str], hobmark: Hobmark) -> None:
+    done = hobmark("fit", FARM, "grate", *option)
+    assert (done.code, f"{option[0]} is for order sheets." in done.err) == (2, True)
+
+
+def test_place_and_quantity_go_onto_the_sheet(hobmark: Hobmark) -> None:
+    out = hobmark("fit", FARM, "grate", "--order", "--place", "rear_left", "--quantity", "4", "--format", "json").out
+    (sheet,) = json.loads(out)["orders"]
+    asks = {ask["id"]: ask["value"] for ask in sheet["asks"]}
+    assert (sheet["quantity"], asks["place"], asks["quantity"]) == (4, "rear left", "4")
+
+
+def test_a_place_that_no_range_has_is_a_mistake_of_usage(hobmark: Hobmark) -> None:
+    assert hobmark("fit", FARM, "grate", "--order", "--place", "upstairs").code == 2
+
+
+def test_universal_is_a_hand_that_may_be_told(hobmark: Hobmark) -> None:
+    out = hobmark("fit", FARM, "latch", "--order", "--hand", "universal", "--format", "json").out
+    (sheet,) = json.loads(out)["orders"]
+    assert {"universal"} == {ask["value"] for ask in sheet["asks"] if ask["id"] == "hand"}

@@ -269,9 +269,21 @@ def test_each_order_sheet_begins_a_page_of_its_own() -> None:
 
 def test_an_order_sheet_gives_each_dimension_the_papers_ask_with_its_source() -> None:
     asked = [row for order in orders().orders for row in order.dimensions if row.wanted is not None]
-    shown = [words(each) for each in page_read("order sheets").all(of="setting")]
+    shown = [words(each) for each in page_read("order sheets").all(of="setting") if "no fit" in words(each)]
     assert len(shown) == len(asked)
     assert [row for row, text in zip(asked, shown, strict=True) if not text.startswith(f"{row.wanted} [")] == []
+
+
+def test_a_number_that_a_supplier_is_told_bears_source_and_caution_on_the_page() -> None:
+    told = [ask for order in orders().orders for ask in order.asks if ask.is_setting]
+    shown = [words(each) for each in page_read("order sheets").all(of="setting") if "its cautions" in words(each)]
+    assert shown == [f"{ask.value} [{ask.source}] ! never without its cautions" for ask in told]
+
+
+def test_what_is_to_be_asked_first_is_marked_so_on_the_page() -> None:
+    wanting = [ask for order in orders().orders for ask in order.asks if ask.first and ask.value is None]
+    assert wanting
+    assert page_read("order sheets").text().count("Ask first:") == len(wanting)
 
 
 def test_what_is_not_known_is_left_blank_on_an_order_sheet() -> None:

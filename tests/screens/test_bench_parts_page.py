@@ -19,10 +19,11 @@ async def test_a_part_is_found_by_its_number_however_it_is_typed(bench: At) -> N
 
 async def test_a_kind_shows_its_parts_likeliest_first_with_their_cautions(bench: At) -> None:
     async with bench("p") as driven:
-        await driven.find("every jet hood")
+        await driven.find("every jet hood of a top")
         assert driven.numbered() == [
             ">99%  UNPROVEN: jet hood, universal (W 512)",
             " <1%  PROHIBITED: jet hood, fixed (W 511)",
+            " <1%  PROHIBITED: jet hood, fixed, of the Hazel (W 513)",
         ]
         assert "Caution. Local codes and a licensed fitter come first." in driven.text()
 

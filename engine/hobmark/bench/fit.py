@@ -3,7 +3,8 @@
 Two answers: for what left the works, and for what is on the range now. The second takes the cell that the part's seat
 came from: p(h | O) (1 - sigma_a) M_a(h) / L_a(h), and beside it P(s_a | O) spread over the donors of that assembly.
 What is not known never confirms: a critical or measured part needs its number or all its measures, whatever its range
-is, and a critical one also needs known whatever could forbid it. A refusal goes before every proof.
+is, and a critical one also needs known whatever could forbid it. A refusal goes before every proof, and so does the
+heat of a jet on the gas at hand (fit_gas.py).
 """
 
 from __future__ import annotations
@@ -12,40 +13,21 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
-
-from hobmark.bench.fit_clauses import (
-    INSTEAD,
-    MADE,
-    MAKER,
-    MEASURED,
-    NUMBER,
-    ONE_WAY,
-    PAPERS,
-    PROOF,
-    REFUSED,
-    SUPERSEDED,
-    TWO_WAY,
-    FitClauses,
-)
+from hobmark.bench.account import account_of
+from hobmark.bench.fit_clauses import MEASURED, NUMBER, PAPERS, PROOF, SUPERSEDED, TWO_WAY, FitClauses
+from hobmark.bench.fit_gas import NO_GAS, GasCheck, gas_check, goes_by_gas
+from hobmark.bench.fit_places import LEAST, LISTED_AS, Place, placed
 from hobmark.bench.fit_writing import compile_fit
 from hobmark.bench.guards import Guard, open_guards
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.schema.fit_rules import FAMILY, VARIANT
+from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.measures import plain_number
 from hobmark.knowledge.schema.parts import Part, PartKind
-from hobmark.knowledge.vocabulary import FitsAs, FitVerdict, PartClass
+from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.vocabulary import FitVerdict, PartClass
 from hobmark.problems import Problem, Refused, one_of, shown
-from hobmark.reasoning.cells import Floats, Group
-from hobmark.reasoning.derivation import Atom, Derivation
 from hobmark.reasoning.examination import Examination
-from hobmark.reasoning.ranking import Ranking
-from hobmark.reasoning.statements import applies_in
 
-LEAST = 0.01
-"""Variants less probable than this, by both answers, are not chained; what they hold speaks for no part."""
-QUARTER = 0.25
-"""Papers change within years: a cell is parted into quarters."""
 HALF = 0.5
 """From this probability on a refusal is the verdict; below it only keeps a part from being confirmed."""
 
@@ -54,50 +36,8 @@ CONFIRMED = (FitVerdict.EXACT, FitVerdict.SUPERSEDED, FitVerdict.INTERCHANGES, F
 REFUSALS = (FitVerdict.DOES_NOT_FIT, FitVerdict.PROHIBITED)
 """Verdicts that say that it must not be fitted; `unproven` is neither."""
 BEST_FIRST = (*CONFIRMED, FitVerdict.UNPROVEN, *REFUSALS)
-_LISTED = (FitsAs.EXACT.value, SUPERSEDED, FitsAs.INTERCHANGES.value, FitsAs.MODIFIED.value)
-_VERDICT = dict(zip(_LISTED, CONFIRMED, strict=True))
+_VERDICT = dict(zip(LISTED_AS, CONFIRMED, strict=True))
 _PROVEN = ((NUMBER, FitVerdict.EXACT), (SUPERSEDED, FitVerdict.SUPERSEDED), (TWO_WAY, FitVerdict.INTERCHANGES))
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """One variant over a stretch of its years in which every paper says the same; `works` and `now` are its chances."""
-
-    group: Group
-    first: int
-    last: int
-    works: float
-    now: float
-    derivation: Derivation
-
-    def words_on(self, fact: str, part: str) -> frozenset[str]:
-        """What was derived of one fact about a part."""
-        name = f"{fact} {part}"
-        return frozenset(atom.value for atom in self.derivation.facts if atom.feature == name)
-
-    def listed(self, part: str) -> str | None:
-        """The best that papers or rules say of a part here, unless something refuses it."""
-        said = self.words_on(PAPERS, part)
-        return None if self.refusal(part) is not None else next((word for word in _LISTED if word in said), None)
-
-    def refusal(self, part: str) -> FitVerdict | None:
-        """Whether something refuses the part here.
-
-        That papers list another part here, whose place it does not or must not take, is no matter where they list it
-        too, or where the other is refused.
-        """
-        refused, listed = self.words_on(REFUSED, part), self.words_on(PAPERS, part)
-        others = [word.removeprefix(INSTEAD) for word in refused if word.startswith(INSTEAD)]
-        stands = any(not self._is_barred(other) for other in others)
-        if FitsAs.PROHIBITED.value in refused or (stands and not listed):
-            return FitVerdict.PROHIBITED
-        if self._is_barred(part) or (ONE_WAY in refused and not listed):
-            return FitVerdict.DOES_NOT_FIT
-        return None
-
-    def _is_barred(self, part: str) -> bool:
-        """Whether a measure, a rule or a paper refuses the part itself, and not in view of another."""
-        return any(word != ONE_WAY and not word.startswith(INSTEAD) for word in self.words_on(REFUSED, part))
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,13 +51,14 @@ class Answer:
 
 @dataclass(frozen=True)
 class PartFit:
-    """One part held against one range."""
+    """One part held against one range; `gas` is how it stands with the gas that is to burn at it."""
 
     examination: Examination
     maker: str
     part: Part
     clauses: FitClauses
     places: tuple[Place, ...]
+    gas: GasCheck = NO_GAS
 
     @property
     def base(self) -> KnowledgeBase:
@@ -136,11 +77,11 @@ class PartFit:
 
     @cached_property
     def guards(self) -> tuple[Guard, ...]:
-        """Of a critical part: what could forbid it and has not been ruled out."""
+        """What is not known of its gas; of a critical part also what could forbid it and has not been ruled out."""
         if self.part.class_ is not PartClass.CRITICAL:
-            return ()
+            return self.gas.guards
         groups = {place.group for place in self.places}
-        return open_guards(self.examination, self.maker, self.clauses, self.part, groups)
+        return (*open_guards(self.examination, self.maker, self.clauses, self.part, groups), *self.gas.guards)
 
     @cached_property
     def works(self) -> Answer:
@@ -173,19 +114,23 @@ class PartFit:
 
     def _answer(self, weights: Sequence[float], *, for_now: bool) -> Answer:
         name = self.part.id
-        mass = dict.fromkeys((*_LISTED, FitVerdict.PROHIBITED, FitVerdict.DOES_NOT_FIT), 0.0)
+        mass = dict.fromkeys((*LISTED_AS, FitVerdict.PROHIBITED, FitVerdict.DOES_NOT_FIT), 0.0)
         for place, weight in zip(self.places, weights, strict=True):
             said = place.refusal(name) or place.listed(name)
             if said is not None:
                 mass[said] += weight
-        listed = sum(mass[word] for word in _LISTED)
+        listed = sum(mass[word] for word in LISTED_AS)
         settled = self.base.wording.stop.settled
         # A number tells what is on the range now; of what left the works it tells only what papers bear out.
         counts = self.proof if for_now or listed >= settled else self.proof & {MEASURED}
         refused = mass[FitVerdict.PROHIBITED] + mass[FitVerdict.DOES_NOT_FIT]
         fits = max(0.0, sum(weights) - refused) if counts else listed
-        best = max(_LISTED, key=lambda word: mass[word])
-        return Answer(self._verdict(mass, counts, listed >= settled, _VERDICT[best]), float(min(fits, 1.0)), listed)
+        best = max(LISTED_AS, key=lambda word: mass[word])
+        verdict = self._verdict(mass, counts, listed >= settled, _VERDICT[best])
+        if for_now and self.gas.refusals:
+            barred = verdict if verdict in REFUSALS else FitVerdict.DOES_NOT_FIT
+            return Answer(barred, 0.0, listed)
+        return Answer(verdict, float(min(fits, 1.0)), listed)
 
     def _verdict(
         self, mass: Mapping[str, float], proof: frozenset[str], is_listed: bool, as_listed: FitVerdict
@@ -193,7 +138,7 @@ class PartFit:
         prohibited, refused = mass[FitVerdict.PROHIBITED], mass[FitVerdict.DOES_NOT_FIT]
         if prohibited + refused >= HALF:
             return FitVerdict.PROHIBITED if prohibited >= refused else FitVerdict.DOES_NOT_FIT
-        if prohibited >= LEAST or self.guards:
+        if prohibited >= LEAST or self.guards or self.gas.refusals:
             return FitVerdict.UNPROVEN
         for word, verdict in _PROVEN:
             if word in proof:
@@ -222,75 +167,32 @@ def parts_meant(base: KnowledgeBase, name: str) -> list[tuple[str, str]]:
     raise Refused([Problem("hobmark", 1, 1, amiss, one_of(name, [*base.kinds, *base.part_keys, *numbers]))])
 
 
-def part_fits(examination: Examination, wanted: Iterable[tuple[str, str]]) -> list[PartFit]:
-    """Hold parts against the range, likeliest first; each maker's parts of a kind are chained together."""
+def part_fits(
+    examination: Examination,
+    wanted: Iterable[tuple[str, str]],
+    *,
+    place: JetPlace | None = None,
+    gas: Gas | None = None,
+) -> list[PartFit]:
+    """Hold parts against the range, likeliest first; each maker's parts of a kind are chained together.
+
+    `place`: where it is to stand, else all that it may. `gas`: one that is wanted, in place of the one laid on.
+    """
     base = examination.compiled.base
     by_kind: dict[tuple[str, str], list[str]] = {}
     for maker, name in dict.fromkeys(wanted):
         by_kind.setdefault((maker, base.makers[maker].acting_parts[name].kind), []).append(name)
     found: list[PartFit] = []
+    account = None
     for (maker, kind), names in by_kind.items():
         folder = base.makers[maker]
         clauses = compile_fit(base, maker, (part.id for part in folder.acting_parts.values() if part.kind == kind))
         chances = placed(examination, maker, clauses, base.kinds[kind].goes_with)
-        found += [PartFit(examination, maker, folder.acting_parts[name], clauses, chances) for name in names]
+        for name in names:
+            part = folder.acting_parts[name]
+            check = NO_GAS
+            if goes_by_gas(base, part):
+                account = account or account_of(examination)
+                check = gas_check(examination, account, part, place=place, wanted=gas)
+            found.append(PartFit(examination, maker, part, clauses, chances, check))
     return sorted(found, key=lambda fit: (BEST_FIRST.index(fit.verdict), -round(fit.now.probability, 9), fit.part.id))
-
-
-def cells_now(ranking: Ranking, assembly: int) -> Floats:
-    """The chance of every cell that an assembly on the range now came from it, shape (H,)."""
-    own = (1 - ranking.model.sigma[assembly]) * ranking.own_together[assembly] / ranking.likelihood[assembly]
-    donated = float(ranking.swapped[assembly]) * ranking.donors_of(assembly)
-    return np.asarray(ranking.posterior * own + donated, dtype=np.float64)
-
-
-def placed(examination: Examination, maker: str, clauses: FitClauses, seat: str) -> tuple[Place, ...]:
-    """The places a range may be, each chained, for a seat."""
-    ranking, cells = examination.ranking, examination.compiled.model.cells
-    works = ranking.posterior
-    now = cells_now(ranking, ranking.model.assemblies.index(seat))
-    known = clauses.given(examination.facts, examination.case.measures, examination.case.numbers)
-    found: list[Place] = []
-    for number, group in enumerate(cells.groups):
-        where = np.flatnonzero(cells.group == number)
-        if max(works[where].sum(), now[where].sum()) < LEAST:
-            continue
-        years = cells.year[where]
-        spans = clauses.spans if group.maker == maker and group.variant is not None else ()
-        for holds, share in _stretches(examination.compiled.base, group, years, spans):
-            inside = share > 0
-            identity = _identity(examination.compiled.base, maker, group)
-            given = [*known, *identity, *(Atom(MADE, span) for span in holds)]
-            chances = float(works[where] @ share), float(now[where] @ share)
-            first, last = int(years[inside].min()), int(years[inside].max())
-            found.append(Place(group, first, last, *chances, clauses.derive(given)))
-    return tuple(found)
-
-
-def _identity(base: KnowledgeBase, maker: str, group: Group) -> list[Atom]:
-    """What a maker's papers may ask of a place: of another maker's range they say nothing."""
-    if group.maker != maker:
-        return []
-    if group.variant is None:
-        return [Atom(MAKER, maker)]
-    return [Atom(MAKER, maker), Atom(VARIANT, group.variant), Atom(FAMILY, base.makers[maker].family_of[group.variant])]
-
-
-def _stretches(
-    base: KnowledgeBase, group: Group, years: np.ndarray[tuple[int], np.dtype[np.int64]], spans: Sequence[str]
-) -> list[tuple[tuple[str, ...], Floats]]:
-    """The spans that hold together, and how much of each year they hold in, shape (years,)."""
-    if not spans or group.maker is None or group.variant is None:
-        return [((), np.ones(len(years)))]
-    starts = (years[:, None] + np.arange(0, 1, QUARTER)).ravel()
-    made = base.makers[group.maker].variants[group.variant].made_in(starts, QUARTER)
-    share = made.reshape(len(years), -1)
-    share = share / np.maximum(share.sum(axis=1, keepdims=True), 1e-12)
-    holds = np.array([applies_in(span, starts, QUARTER) for span in spans]).reshape(len(spans), -1)
-    states, place = np.unique(holds.T, axis=0, return_inverse=True)
-    found = []
-    for number, state in enumerate(states):
-        inside = (share * (place.reshape(len(years), -1) == number)).sum(axis=1)
-        if inside.any():
-            found.append((tuple(span for span, held in zip(spans, state, strict=True) if held), inside))
-    return found

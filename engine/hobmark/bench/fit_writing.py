@@ -50,7 +50,7 @@ def compile_fit(base: KnowledgeBase, maker: str, wanted: Iterable[str]) -> FitCl
         writer.number(part)
         writer.chain(part)
         writer.prohibitions(part)
-    rules = [rule for rule in folder.acting_fit_rules if _speaks_of(rule, parts)]
+    rules = [rule for rule in folder.acting_fit_rules if _speaks_of(rule, parts) or _is_told(base, folder, rule, parts)]
     for rule in rules:
         writer.rule(rule)
     for name in _fitted_in(rules):  # parts of other kinds beside them: only whether they are on the range matters
@@ -86,6 +86,31 @@ def _with_chains(folder: MakerFolder, wanted: Iterable[str]) -> dict[str, Part]:
 def _speaks_of(rule: FitRule, parts: Mapping[str, Part]) -> bool:
     named = [part for conclusion in rule.then if isinstance(conclusion, FitConclusion) for part in conclusion.parts]
     return any(part in parts for part in named or _fitted_in([rule]))
+
+
+def _is_told(base: KnowledgeBase, folder: MakerFolder, rule: FitRule, parts: Mapping[str, Part]) -> bool:
+    """Whether a remark or caution of the rule is told with these parts, whichever of them is fitted."""
+    kinds = {part.kind for part in parts.values()}
+    return bool(_words_of(rule)) and not kinds.isdisjoint(kinds_spoken_of(base, folder, rule))
+
+
+def kinds_spoken_of(base: KnowledgeBase, folder: MakerFolder, rule: FitRule) -> frozenset[str]:
+    """The kinds of parts that a rule's conditions speak of.
+
+    A measure speaks of the kind it is of, `fitted` of the part's, a feature of the kinds that name it under `looks`; a
+    feature that none names of every kind of its assembly.
+    """
+    found: set[str] = {condition.of for condition in rule.when.all if isinstance(condition, MeasureCondition)}
+    found |= {folder.acting_parts[name].kind for name in _fitted_in([rule]) if name in folder.acting_parts}
+    for feature in {name for way in ways_of(rule) for name, _ in way if name in base.features}:
+        named = {name for name, kind in base.kinds.items() if feature in kind.looks}
+        assembly = base.features[feature].assembly
+        found |= named or {name for name, kind in base.kinds.items() if kind.assembly == assembly}
+    return frozenset(found)
+
+
+def _words_of(rule: FitRule) -> list[RemarkConclusion | CautionConclusion]:
+    return [c for c in rule.then if isinstance(c, RemarkConclusion | CautionConclusion)]
 
 
 def _fitted_in(rules: Iterable[FitRule]) -> list[str]:
@@ -206,7 +231,8 @@ class _Writer:
         for condition in rule.when.all:
             if isinstance(condition, MeasureCondition):
                 self.tests.setdefault(measure_name(condition.of, condition), {})[condition.test] = condition
-        words = [c for c in rule.then if isinstance(c, RemarkConclusion | CautionConclusion)]
+        words = _words_of(rule)
+        named = {part for c in rule.then if isinstance(c, FitConclusion) for part in c.parts}
         for way in ways_of(rule):
             for body in itertools.product(*(self._conditions(name, values) for name, values in way)):
                 for conclusion in rule.then:
@@ -214,7 +240,7 @@ class _Writer:
                         if part in self.parts and isinstance(conclusion, FitConclusion):
                             told = Told("rule", rule.id, part, BY_RULE[conclusion.fit], rule.because, rule.sources)
                             self.add([*body, *self._own(conclusion.fit)], [_concluded(conclusion.fit, part)], told)
-                if len(words) == len(rule.then):
+                if words and named.isdisjoint(self.parts):
                     self.add(body, [], Told("rule", rule.id, "", "a remark, below", rule.because, rule.sources))
 
     def _own(self, fit: FitsAs) -> list[Atom]:

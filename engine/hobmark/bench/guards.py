@@ -18,12 +18,18 @@ from hobmark.reasoning.examination import Examination
 
 @dataclass(frozen=True, slots=True)
 class Guard:
-    """Something that would forbid the part, why, and what to find out: features, and kinds whose number to read."""
+    """Something that would forbid the part, why, and what to find out: features, and kinds whose number to read.
+
+    `find_out` says it in words where it is neither. `in_hand`: it is seen on the part itself once that is in hand, so
+    that an order asks it of the supplier instead.
+    """
 
     because: str
-    features: tuple[str, ...]
-    kinds: tuple[str, ...]
-    sources: tuple[str, ...]
+    features: tuple[str, ...] = ()
+    kinds: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    find_out: str = ""
+    in_hand: bool = False
 
 
 def open_guards(

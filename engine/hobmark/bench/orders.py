@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hobmark.bench.fit import QUARTER, PartFit
+from hobmark.bench.fit import PartFit
+from hobmark.bench.fit_places import QUARTER
 from hobmark.bench.part_words import tested_words
 from hobmark.knowledge.schema.parts import Fits, Part
-from hobmark.knowledge.vocabulary import FitsAs, MeasuredOn
+from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.vocabulary import FitsAs, Hand, MeasuredOn
 from hobmark.reasoning.statements import applies_in
 
 _DONATES = (FitsAs.EXACT, FitsAs.INTERCHANGES)
@@ -41,8 +43,27 @@ class Blank:
     sources: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class OrderFor:
+    """What an order is told beside the case: the place and the hand, as one stands facing the range, and how many."""
+
+    place: JetPlace | None = None
+    hand: Hand | None = None
+    quantity: int | None = None
+
+
+def places_for(fit: PartFit) -> tuple[JetPlace, ...]:
+    """Where the part may stand."""
+    return fit.part.places or fit.kind.places
+
+
 def donors(fit: PartFit) -> list[Donor]:
-    """Ranges to look for as donors, the commonest first: those with the part itself, then those with one for it."""
+    """Ranges to look for as donors, the commonest first: those with the part itself, then those with one for it.
+
+    What is left alone on a range is left alone on a donor.
+    """
+    if fit.kind.left_alone is not None:
+        return []
     folder = fit.base.makers[fit.maker]
     own = [donor for fits in fit.part.fits if fits.as_ in _DONATES for donor in _carriers(fit, fit.part, fits)]
     stand_ins = [

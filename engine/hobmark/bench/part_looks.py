@@ -18,8 +18,10 @@ from typing import Literal
 import numpy as np
 
 from hobmark.bench.fit import PartFit
+from hobmark.bench.fit_gas import bore_taken
+from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.measures import hundredths
-from hobmark.knowledge.schema.parts import Need
+from hobmark.knowledge.schema.parts import Need, PartKind
 from hobmark.knowledge.vocabulary import Access, MeasuredOn, Situation
 from hobmark.reasoning.cells import Ints
 from hobmark.reasoning.questions import expectations, ranked_looks
@@ -36,6 +38,8 @@ TELLING = 0.9
 """Chance that the number on a place where the part belongs is its own."""
 MOST_LOOKS = 3
 """Looks at the range that are named beside the measures."""
+JET_BITS = 0.0
+"""Of the bore of a jet nothing is expected: it is asked because nothing is confirmed without it."""
 
 Errand = Literal["measure", "number", "look"]
 
@@ -84,9 +88,15 @@ def prior_of(fit: PartFit) -> float:
 
 
 def unmeasured(fit: PartFit) -> list[int]:
-    """The needs of a part that the case does not measure, by their places."""
+    """The needs of a part that the case does not measure, by their places; of what is left alone only those by eye."""
     facts = {atom.feature for place in fit.places[:1] for atom in place.derivation.facts}
-    return [n for n in range(len(fit.part.needs)) if f"check {fit.part.id} {n}" not in facts]
+    open_ = [n for n in range(len(fit.part.needs)) if f"check {fit.part.id} {n}" not in facts]
+    return [n for n in open_ if is_asked(fit.kind, fit.part.needs[n].measure)]
+
+
+def is_asked(kind: PartKind, measure: str) -> bool:
+    """Whether a measure is asked of anybody: of what is left alone, only what is had without a hand on it."""
+    return kind.left_alone is None or kind.dimensions[measure].by_eye
 
 
 def measure_looks(fit: PartFit) -> list[PartLook]:
@@ -99,12 +109,24 @@ def measure_looks(fit: PartFit) -> list[PartLook]:
         here = access in fit.base.wording.situations[fit.examination.situation].offers
         bits = bits_of(prior_of(fit), [(SOUND, _passes_elsewhere(fit, need))])
         looks.append(PartLook("measure", need.measure, bits, seconds, here, number, needed=True))
+    looks += _jet_look(fit)
     return sorted(looks, key=lambda look: (-round(look.index, 12), look.number or 0))
+
+
+def _jet_look(fit: PartFit) -> list[PartLook]:
+    """The bore of the jet in hand, where papers do not have it among what the part needs."""
+    jet = fit.kind.jet
+    needed = any((need.measure, need.on) == (jet, MeasuredOn.PART) for need in fit.part.needs)
+    if jet is None or needed or bore_taken(fit.part, jet, fit.examination.case.measures) is not None:
+        return []
+    access = fit.kind.dimensions[jet].access
+    here = access in fit.base.wording.situations[fit.examination.situation].offers
+    return [PartLook("measure", jet, JET_BITS, fit.base.wording.seconds[access], here, needed=True)]
 
 
 def settling_pair(fit: PartFit) -> tuple[PartLook, ...]:
     """The two measures that would settle most for their seconds together; one where only one is left."""
-    looks = measure_looks(fit)
+    looks = [look for look in measure_looks(fit) if look.number is not None]
     if len(looks) < 2:
         return tuple(looks)
 
@@ -117,7 +139,12 @@ def settling_pair(fit: PartFit) -> tuple[PartLook, ...]:
 
 
 def number_look(fit: PartFit) -> PartLook | None:
-    """Reading the number on the part that is on the range; None where there is none to read, or one is read."""
+    """Reading the number on the part that is on the range; None where there is none to read, or one is read.
+
+    On what is left alone none is read.
+    """
+    if fit.kind.left_alone is not None:
+        return None
     read = {number.kind for number in fit.examination.case.numbers}
     if not fit.part.numbers or fit.part.kind in read:
         return None
@@ -130,6 +157,7 @@ def range_looks(fit: PartFit) -> list[PartLook]:
     """Looks at the range that part the variants and years with the part from those without, best first."""
     examination = fit.examination
     base, worth = examination.compiled.base, examination.compiled.base.wording.stop.worth_a_look
+    barred = barred_looks(base)
     asked = {name: None for guard in fit.guards for name in guard.features if name in base.features}
     forced = [
         PartLook("look", name, 0.0, base.wording.seconds[base.features[name].access], _offered(fit, name), needed=True)
@@ -141,8 +169,14 @@ def range_looks(fit: PartFit) -> list[PartLook]:
     found = expectations(examination.compiled.looks, examination.ranking, parts, examination.open_features)
     ranked = ranked_looks(base, found, examination.situation, also=examination.also)
     looks = [PartLook("look", look.feature, look.bits, look.seconds, here=True) for look in ranked]
-    telling = [look for look in looks if look.bits >= worth and look.id not in asked]
+    telling = [look for look in looks if look.bits >= worth and look.id not in asked and look.id not in barred]
     return [*forced, *sorted(telling, key=lambda look: (-round(look.index, 12), look.id))[:MOST_LOOKS]]
+
+
+def barred_looks(base: KnowledgeBase) -> frozenset[str]:
+    """Looks that nobody is sent to for a part's sake: a panel would come off something that is left alone."""
+    left_alone = {feature for kind in base.kinds.values() if kind.left_alone is not None for feature in kind.looks}
+    return frozenset(name for name in left_alone if base.features[name].access is Access.PANEL_OFF)
 
 
 def listed_cells(fit: PartFit) -> Ints:

@@ -26,7 +26,7 @@ _STRICTNESS = list(PartClass)
 
 
 def check_kinds(kinds: Written[RootModel[dict[str, PartKind]]], base: KnowledgeBase) -> Iterator[Problem]:
-    """Kinds of parts name assemblies and cautions that exist."""
+    """Kinds of parts name assemblies, cautions, features and measures that exist."""
     for name, kind in kinds.entry.root.items():
         for field, assembly in (("assembly", kind.assembly), ("seat", kind.seat)):
             if assembly is not None and assembly not in base.assemblies:
@@ -34,6 +34,12 @@ def check_kinds(kinds: Written[RootModel[dict[str, PartKind]]], base: KnowledgeB
         for place, caution in enumerate(kind.cautions):
             if caution not in base.cautions:
                 yield unknown_name(kinds, (name, "cautions", place), "caution", caution, base.cautions)
+        for place, feature in enumerate(kind.looks):
+            if feature not in base.features:
+                yield unknown_name(kinds, (name, "looks", place), "feature", feature, base.features)
+        if kind.jet is not None and (kind.jet not in kind.dimensions or kind.dimensions[kind.jet].words):
+            lengths = [measure for measure, dimension in kind.dimensions.items() if not dimension.words]
+            yield unknown_name(kinds, (name, "jet"), f"length of {name}", kind.jet, lengths)
 
 
 def check_parts(
@@ -70,6 +76,10 @@ def _check_against_kind(parts: Parts, position: int, part: Part, kind: PartKind)
     if _STRICTNESS.index(part.class_) > _STRICTNESS.index(kind.class_):
         message = f"a {kind.label} is {kind.class_.value} at the least, and this one is {part.class_.value}."
         yield parts.problem((position, "class"), message, f"Write {kind.class_.value}.")
+    for place, at in enumerate(part.places):
+        if at not in kind.places:
+            message = f"a {kind.label} does not stand at {at.value}."
+            yield parts.problem((position, "places", place), message, one_of(at.value, kind.places))
     for place, need in enumerate(part.needs):
         yield from _check_test(parts, (position, "needs", place), need, part.kind, kind)
         if need.measure in kind.dimensions and need.how is None and kind.dimensions[need.measure].how is None:

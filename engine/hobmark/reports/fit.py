@@ -94,7 +94,7 @@ class FitStep(Shape):
     `papers` are also the papers that were searched and do not list the part.
     """
 
-    kind: Literal["papers", "check", "number", "supersession", "prohibition", "rule"]
+    kind: Literal["papers", "check", "number", "supersession", "prohibition", "rule", "heat"]
     id: str
     from_: list[str] = Field(alias="from")
     gives: list[str]
@@ -110,6 +110,7 @@ class FitFinding(Shape):
 
     `settle`: the one or two measures that would settle most for their time. `against`: what speaks against a part that
     is proven otherwise, so that the case contradicts itself. `find_out`: what could forbid it and is not ruled out.
+    `left_alone`: said of what is never touched, numbered or taken from a donor.
     `test_after`: the test once it is on; a critical part counts as fitted only after it.
     """
 
@@ -135,6 +136,7 @@ class FitFinding(Shape):
     chain: list[str]
     modification: str | None
     must_not: list[MustNot]
+    left_alone: str | None
     donors: list[FitDonor]
     test_after: str | None
     remarks: list[str]
@@ -154,7 +156,10 @@ class Asked(Shape):
 
 
 class OrderDimension(Shape):
-    """One dimension on an order sheet: what the papers ask, what was measured, and how to measure it."""
+    """One dimension on an order sheet: what the papers ask, what was measured, and how to measure it.
+
+    `asked`: somebody is to measure it; not so of what is left alone.
+    """
 
     measure: str
     label: str
@@ -163,10 +168,30 @@ class OrderDimension(Shape):
     found: str | None
     how: str
     sources: list[str]
+    asked: bool
+
+
+class OrderAsk(Shape):
+    """One thing that a supplier asks beside the dimensions; `value` is null where it is a blank, with its unit.
+
+    `is_setting`: a number that something is set or drilled by, which never goes without its cautions. `first`: nothing
+    is ordered before it is filled in.
+    """
+
+    id: str
+    label: str
+    unit: str | None
+    value: str | None
+    source: str | None
+    is_setting: bool
+    first: bool
 
 
 class OrderSheet(Shape):
     """What a supplier is told and asked; what nobody has found out is left blank.
+
+    `quantity`: null where it is to be asked first. `asks`: place, quantity of the set, finish, and what is asked of its
+    kind. `for_gas`: the gas that it is ordered for. `left_alone`: new material alone, and why.
 
     `model`: the likeliest that papers list the part for, none where they list it for none it may be. `exchange`: the
     supplier rebuilds against an old part, and the only original is not posted away. `test_after`: the
@@ -175,7 +200,7 @@ class OrderSheet(Shape):
 
     part: str
     label: str
-    quantity: int
+    quantity: int | None
     numbers: list[str]
     number_on_old: list[str]
     hand: Hand
@@ -185,6 +210,9 @@ class OrderSheet(Shape):
     serials: list[str]
     years: str
     standing: str
+    for_gas: str | None
+    left_alone: str | None
+    asks: list[OrderAsk]
     dimensions: list[OrderDimension]
     pictures: list[str]
     exchange: str | None

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from hobmark.bench.fit import LEAST, REFUSALS, PartFit, Place, part_fits, parts_meant
-from hobmark.bench.orders import Donor, donors
-from hobmark.bench.part_looks import PartLook, measure_looks, number_look, range_looks, settling_pair
+from hobmark.bench.fit import REFUSALS, PartFit, part_fits, parts_meant
+from hobmark.bench.fit_places import LEAST, Place
+from hobmark.bench.orders import Donor, OrderFor, donors
+from hobmark.bench.part_looks import PartLook, is_asked, measure_looks, number_look, range_looks, settling_pair
 from hobmark.bench.part_words import part_words, tested_words
+from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.measures import MeasureTaken
 from hobmark.knowledge.schema.parts import Need
 from hobmark.knowledge.schema.rules import CautionConclusion, RemarkConclusion
-from hobmark.knowledge.vocabulary import FitVerdict
+from hobmark.knowledge.vocabulary import FitVerdict, MeasuredOn
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.chaining import engine_in_use
 from hobmark.reasoning.examination import Examination
@@ -26,7 +28,7 @@ from hobmark.reports.fit import (
     FitReport,
     OrderSheet,
 )
-from hobmark.reports.fit_order import order_sheet, withheld
+from hobmark.reports.fit_order import order_sheet, suits, withheld
 from hobmark.reports.fit_trace import fit_trace, rule_words
 from hobmark.reports.fit_words import (
     against_words,
@@ -42,6 +44,10 @@ from hobmark.reports.words import MEASURED_AT, demonstration, group_words
 SHOWN = 0.005
 """Of a whole kind, parts less probable than this are left out, unless something else speaks of them."""
 MOST_DONORS = 8
+NUMBER_HOW = "Look on its faces and edges, cold and with the gas off; wipe it, and write it as it stands."
+"""How a number is read where the kind does not say it better."""
+NOT_ASKED = "Not asked: it is left alone."
+"""Instead of how a measure is taken that would mean touching it."""
 _LISTED_AS = {
     "exact": "listed for it",
     "superseded": "it takes the place of the one listed",
@@ -50,34 +56,52 @@ _LISTED_AS = {
 }
 
 
-def fit_report(examination: Examination, name: str, asked: Sequence[str], *, order: bool = False) -> FitReport:
-    """Hold every part that is asked for against the range. Raises Refused for a name that is no part's."""
+def fit_report(
+    examination: Examination, name: str, asked: Sequence[str], *, order: bool = False, wanted: OrderFor | None = None
+) -> FitReport:
+    """Hold every part that is asked for against the range. Raises Refused for a name that is no part's.
+
+    `wanted`: what an order is told of place, hand and quantity; a place counts for the verdict as well.
+    """
+    wanted = wanted or OrderFor()
     base = examination.compiled.base
     answers: list[Asked] = []
     kept: list[PartFit] = []
     for each in asked:
-        found = part_fits(examination, parts_meant(base, each))
-        if each in base.kinds:
-            found = _worth_showing(examination, found)
-        kept += [found[0]] if each in base.kinds else found
+        found = _found(examination, each, wanted, None)
+        for_order = found
+        if order and examination.case.bench.wanted is not None:  # ordered for it, whatever is laid on meanwhile
+            for_order = _found(examination, each, wanted, examination.case.bench.wanted)
+        kept += [_to_order(for_order, wanted)] if each in base.kinds else for_order
         answers.append(Asked(name=each, parts=[fit_finding(fit) for fit in found]))
     leader = examination.compiled.model.cells.groups[examination.ranking.leader]
-    reasons = [(fit, withheld(fit)) for fit in kept] if order else []
+    reasons = [(fit, withheld(fit, wanted)) for fit in kept] if order else []
     return FitReport(
         case=name,
         label=examination.case.label,
         range=group_words(base, leader),
         range_probability=float(examination.ranking.by_group[examination.ranking.leader]),
         asked=answers,
-        orders=[_order(fit) for fit, why in reasons if why is None],
+        orders=[_order(fit, wanted) for fit, why in reasons if why is None],
         not_ordered=[f"{fit.part.id} ({part_words(fit.part)}): {why}" for fit, why in reasons if why is not None],
         demonstration=demonstration(base),
         engine=engine_in_use(),
     )
 
 
-def _order(fit: PartFit) -> OrderSheet:
-    return order_sheet(fit, verdict_words(fit), must_not(fit), cautions(fit))
+def _found(examination: Examination, name: str, wanted: OrderFor, gas: Gas | None) -> list[PartFit]:
+    base = examination.compiled.base
+    found = part_fits(examination, parts_meant(base, name), place=wanted.place, gas=gas)
+    return _worth_showing(examination, found) if name in base.kinds else found
+
+
+def _to_order(found: Sequence[PartFit], wanted: OrderFor) -> PartFit:
+    """Of a kind, the likeliest that is for the place and the hand that were told."""
+    return next((fit for fit in found if suits(fit, wanted)), found[0])
+
+
+def _order(fit: PartFit, wanted: OrderFor) -> OrderSheet:
+    return order_sheet(fit, wanted, verdict_words(fit), must_not(fit), cautions(fit))
 
 
 def _worth_showing(examination: Examination, found: Sequence[PartFit]) -> list[PartFit]:
@@ -122,13 +146,14 @@ def fit_finding(fit: PartFit) -> FitFinding:
             "now": FitAnswer(verdict=fit.now.verdict, probability=fit.now.probability, listed=fit.now.listed),
             "places": _places(fit),
             "against": against_words(fit),
-            "find_out": [guard_words(fit, guard.because, [*guard.features, *guard.kinds]) for guard in fit.guards],
+            "find_out": [] if fit.verdict in REFUSALS else [guard_words(fit, guard) for guard in fit.guards],
             "checks": [_check(fit, need) for need in part.needs],
             "settle": [_look(fit, look) for look in settle],
             "next": [_look(fit, look) for look in ahead if look not in settle],
             "chain": chain_words(fit),
             "modification": modification_words(fit),
             "must_not": must_not(fit),
+            "left_alone": fit.kind.left_alone,
             "donors": [_donor(fit, donor) for donor in donors(fit)[:MOST_DONORS]],
             "test_after": part.proved_by,
             "remarks": [f"{text} ({rule}; {sources})" for text, rule, sources in rule_words(fit, RemarkConclusion)],
@@ -196,7 +221,7 @@ def _check(fit: PartFit, need: Need) -> FitCheck:
         wanted=tested_words(need),
         found=taken.value if taken is not None else None,
         meets=need.holds(taken.value) if taken is not None else None,
-        how=need.how or dimension.how or "",
+        how=need.how or dimension.how or "" if is_asked(fit.kind, need.measure) else NOT_ASKED,
         sources=list(need.sources or fit.part.sources),
     )
 
@@ -207,12 +232,12 @@ def _look(fit: PartFit, look: PartLook) -> FitLook:
         ask, how = base.features[look.id].ask, base.features[look.id].look
     elif look.errand == "number":
         ask = f"What number is on the {fit.kind.label} that is on it now?"
-        how = "Look underneath and inside; clean it with a brush, and write it as it stands."
+        how = fit.kind.number or NUMBER_HOW
     else:
-        need = fit.part.needs[look.number or 0]
-        dimension, on = fit.kind.dimensions[need.measure], need.on
-        where = MEASURED_AT[on]
-        ask, how = f"{dimension.label[0].upper()}{dimension.label[1:]} {where}?", need.how or dimension.how or ""
+        need = fit.part.needs[look.number] if look.number is not None else None
+        dimension, on = fit.kind.dimensions[look.id], need.on if need is not None else MeasuredOn.PART
+        told = need.how if need is not None else None
+        ask, how = f"{dimension.label[0].upper()}{dimension.label[1:]} {MEASURED_AT[on]}?", told or dimension.how or ""
     return FitLook(
         errand=look.errand,
         id=look.id,

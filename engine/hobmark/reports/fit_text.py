@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from hobmark.bench.fit import REFUSALS
 from hobmark.knowledge.vocabulary import FitVerdict, Hand
-from hobmark.reports.fit import Asked, FitFinding, FitLook, FitPlace, FitReport, FitStep, OrderSheet
+from hobmark.reports.fit import Asked, FitFinding, FitLook, FitPlace, FitReport, FitStep, OrderAsk, OrderSheet
 from hobmark.reports.identify import CautionLine
 from hobmark.reports.page import WIDTH, Line, folded, seconds_words, wrapped
 from hobmark.reports.text import STATUS
@@ -17,6 +17,8 @@ MOST_NEXT, MOST_DONORS, MOST_PLACES = 2, 4, 5
 MOST_WHOLE = 2
 """Of several parts, the likeliest that are told of in full; the others have a line each."""
 BLANK = "______"
+ASK_FIRST = "ASK FIRST"
+"""Before a blank without which nothing is ordered."""
 VERDICTS = {
     FitVerdict.EXACT: "EXACT",
     FitVerdict.SUPERSEDED: "FITS, SUPERSEDES",
@@ -76,6 +78,7 @@ def verdict_lines(finding: FitFinding) -> list[Line]:
     """The verdict, what speaks against it, and both answers."""
     lines = [Line(f"{VERDICTS[finding.verdict]}: {_name(finding)}", "", "  "), Line(finding.says, "  ", "  ")]
     lines += [Line(f"But: {each}", "  ", "    ") for each in finding.against]
+    lines += [Line(f"Left alone. {finding.left_alone}", "  ", "    ")] if finding.left_alone else []
     return [
         *lines,
         Line(f"{percent(finding.works.probability):>4}  for what left the works", "  ", " " * 8),
@@ -188,20 +191,26 @@ def order_text(order: OrderSheet, width: int = WIDTH) -> str:
         Line("ORDER SHEET"),
         Line("Date ____________", "  "),
         Line("From, and where to answer ______________________________", "  "),
-        Line(f"Part        {order.quantity} x {order.label} ({order.part})", "  ", " " * 14),
+        *([Line(order.for_gas, "  ", "  ")] if order.for_gas else []),
+        *([Line(f"New material only. {order.left_alone}", "  ", "  ")] if order.left_alone else []),
+        Line(f"Part        {order.quantity or BLANK} x {order.label} ({order.part})", "  ", " " * 14),
         Line(f"New number  {', '.join(order.numbers) or BLANK}", "  ", " " * 14),
-        Line(f"Old number  {', '.join(order.number_on_old) or BLANK} (as it stands on the old part)", "  ", " " * 14),
+        Line(f"Old number  {_old_number(order)}", "  ", " " * 14),
         Line(f"Hand        {hand}", "  ", " " * 14),
         Line(f"Maker       {order.maker or BLANK}", "  ", " " * 14),
         Line(f"Model       {model}", "  ", " " * 14),
         Line(f"Serial      {', '.join(order.serials) or BLANK}", "  ", " " * 14),
+        Line(f"Year guess  {order.years or BLANK}", "  ", " " * 14),
         Line(f"Standing    {order.standing}", "  ", " " * 14),
+        Line("Asked", "  "),
+        *(Line(_asked_of_it(ask), "    ", " " * 6) for ask in order.asks),
         Line("Dimensions (papers ask / measured)", "  "),
     ]
     for row in order.dimensions:
         wanted = f"{row.wanted} {_of(row.sources)}" if row.wanted is not None else "not given"
-        lines.append(Line(f"{row.label}: {wanted} / {row.found or BLANK}", "    ", " " * 6))
-        lines.append(Line(row.how, " " * 6, " " * 6))
+        left = BLANK if row.asked else "not measured: left alone"
+        lines.append(Line(f"{row.label}: {wanted} / {row.found or left}", "    ", " " * 6))
+        lines += [Line(row.how, " " * 6, " " * 6)] if row.asked else []
     lines += [Line("Pictures enclosed", "  "), *(Line(f"[ ] {each}", "    ", " " * 8) for each in order.pictures)]
     lines += [Line(order.exchange, "  ", "  ")] if order.exchange else []
     lines += [
@@ -213,3 +222,17 @@ def order_text(order: OrderSheet, width: int = WIDTH) -> str:
     for source in order.sources:
         lines.append(Line(f"{source.id}: {source.title}{' [invented]' if source.invented else ''}", "    ", " " * 6))
     return folded([*lines, *caution_lines(order.cautions)], width)
+
+
+def _old_number(order: OrderSheet) -> str:
+    if order.left_alone is not None and not order.number_on_old:
+        return "not read: left alone"
+    return f"{', '.join(order.number_on_old) or BLANK} (as it stands on the old part)"
+
+
+def _asked_of_it(ask: OrderAsk) -> str:
+    """One thing that is asked, filled in with its grounds, or a blank with its unit."""
+    if ask.value is not None:
+        return f"{ask.label}: {ask.value}{f' [{ask.source}]' if ask.source else ''}"
+    unit = f" {ask.unit}" if ask.unit else ""
+    return f"{ask.label}: {f'{ASK_FIRST} ' if ask.first else ''}{BLANK}{unit}"

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hobmark.bench.fit import LEAST, PartFit, Place
+from hobmark.bench.fit import PartFit
 from hobmark.bench.fit_clauses import CHECK, INSTEAD, MADE, MAKER, MEASURE, NUMBER, PAPERS, PROOF, REFUSED, Told
+from hobmark.bench.fit_places import LEAST, Place
 from hobmark.bench.part_words import need_words
 from hobmark.knowledge.schema.fit_rules import FAMILY, FITTED, VARIANT
 from hobmark.knowledge.schema.measures import plain_number
@@ -69,7 +70,23 @@ def fit_trace(fit: PartFit) -> list[FitStep]:
         )
         for (told, used), where in steps.items()
     ]
-    return [*found, *_in_vain(fit, LEAST if found else 0.0)]
+    return [*_by_gas(fit), *found, *_in_vain(fit, LEAST if found else 0.0)]
+
+
+def _by_gas(fit: PartFit) -> list[FitStep]:
+    """What follows from the gas that is to burn at it; it hangs on no variant."""
+    return [
+        FitStep(
+            kind="heat",
+            id=step.id,
+            from_=list(step.given),
+            gives=[step.gives],
+            because="",
+            sources=list(step.sources),
+            holds_for=[],
+        )
+        for step in (*fit.gas.refusals, *fit.gas.reckoned)
+    ]
 
 
 def _in_vain(fit: PartFit, least: float) -> Iterator[FitStep]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from hobmark.bench.fit import LEAST, PartFit
+from hobmark.bench.fit import PartFit
+from hobmark.bench.fit_places import LEAST
+from hobmark.bench.guards import Guard
+from hobmark.bench.part_looks import is_asked
 from hobmark.knowledge.vocabulary import FitVerdict, PartClass
 from hobmark.reports.fit import MustNot
 from hobmark.reports.fit_trace import refusing
@@ -17,6 +18,8 @@ WORTH_A_WORD = 0.05
 def verdict_words(fit: PartFit) -> str:
     """The verdict in one or two sentences, with why."""
     verdict = fit.verdict
+    if verdict is FitVerdict.DOES_NOT_FIT and fit.gas.refusals:
+        return f"Does not fit. {' '.join(each.says for each in fit.gas.refusals)}"
     if verdict in (FitVerdict.PROHIBITED, FitVerdict.DOES_NOT_FIT):
         told = next(iter(refusing(fit)), None)
         why = f" {told.because}" if told is not None and told.because else ""
@@ -56,9 +59,21 @@ def _unproven_words(fit: PartFit) -> str:
     if may_be:
         return f"Unproven: it must not be put on {may_be}, and this may be one."
     if fit.guards and (fit.proof or fit.now.listed >= WORTH_A_WORD):
-        return f"Unproven: it is not ruled out yet what would forbid it. {fit.guards[0].because}"
+        if all(guard.in_hand for guard in fit.guards):
+            return f"Unproven until its own bore is gauged. {fit.guards[0].because}"
+        asked = "; ".join(guard.find_out for guard in fit.guards if guard.find_out)
+        because = next((guard for guard in fit.guards if not guard.in_hand), fit.guards[0]).because
+        asks = f" Still to be found out: {asked}." if asked else ""
+        return f"Unproven: it is not ruled out yet what would forbid it. {because}{asks}"
     count = len(fit.part.needs)
-    proof = f"its number on the old part, or {'both' if count == 2 else f'all {count}'} checks"
+    checks = f"{'both' if count == 2 else f'all {count}'} checks"
+    if fit.kind.left_alone is not None and fit.now.listed >= LEAST:
+        by_eye = all(is_asked(fit.kind, need.measure) for need in fit.part.needs)
+        takes = (
+            f"it takes {checks}, which touch nothing" if by_eye else "what is there is left alone, and proves nothing"
+        )
+        return f"Listed for it ({percent(fit.now.listed)}), but unproven: {takes}."
+    proof = f"its number on the old part, or {checks}"
     if fit.now.listed >= fit.base.wording.stop.settled:
         if fit.part.class_ is PartClass.CRITICAL:
             return f"Listed for it, but unproven: no critical part goes by looks. It takes {proof}, then a test."
@@ -87,15 +102,16 @@ def against_words(fit: PartFit) -> list[str]:
         found = [f"it must not be put on {may_be}, and this may be one: {' '.join(why[:1])}"]
     else:
         found = [f"{told.says}{f': {told.because}' if told.because else ''}" for told in refusing(fit)]
+    found += [f"whatever else proves it, it {each.gives}" for each in fit.gas.refusals]
     found += [guard.because for guard in fit.guards]
     return list(dict.fromkeys(found)) or ["what proves it, and what it is proven for, do not agree"]
 
 
-def guard_words(fit: PartFit, because: str, asked: Iterable[str]) -> str:
-    """What is to be found out before a critical part is confirmed, and why."""
+def guard_words(fit: PartFit, guard: Guard) -> str:
+    """What is to be found out before a part is confirmed, and why."""
     base = fit.base
-    names = []
-    for name in asked:
+    names = [guard.find_out] if guard.find_out else []
+    for name in (*guard.features, *guard.kinds):
         if name in base.features:
             names.append(base.features[name].label.lower())
         elif name in base.kinds:
@@ -103,7 +119,7 @@ def guard_words(fit: PartFit, because: str, asked: Iterable[str]) -> str:
         else:
             _, of, measure, _ = name.split(" ")
             names.append(base.kinds[of].dimensions[measure].label)
-    return f"{' and '.join(names)}: {because}"
+    return f"{' and '.join(names)}: {guard.because}"
 
 
 def chain_words(fit: PartFit) -> list[str]:

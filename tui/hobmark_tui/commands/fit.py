@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
+from hobmark.bench.orders import OrderFor
 from hobmark.case import read_case
+from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.vocabulary import Hand
 from hobmark.problems import plain
 from hobmark.reasoning.cache import load_compiled
 from hobmark.reasoning.examination import Examination
@@ -29,6 +34,25 @@ if TYPE_CHECKING:
     from hobmark.reports.fit import FitReport
 
 
+MOST_ORDERED = 99
+"""Of one part; more is a slip of the keyboard."""
+
+
+class HandAsked(StrEnum):
+    """A hand as it is asked for by mail."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    UNIVERSAL = "universal"
+
+
+HANDS: Mapping[HandAsked, Hand] = {
+    HandAsked.LEFT: Hand.LEFT,
+    HandAsked.RIGHT: Hand.RIGHT,
+    HandAsked.UNIVERSAL: Hand.EITHER,
+}
+
+
 def fit(
     case: Annotated[Path, typer.Argument(metavar="CASE", help="The case file; its measures and numbers count.")],
     parts: Annotated[
@@ -42,6 +66,14 @@ def fit(
         Path | None,
         typer.Option("--output", "-o", metavar="FILE", help=f"With --order: write the sheets to a file. {ENDINGS}"),
     ] = None,
+    place: Annotated[
+        JetPlace | None,
+        typer.Option("--place", help="With --order: where it goes, facing the range.", show_choices=False),
+    ] = None,
+    hand: Annotated[HandAsked | None, typer.Option("--hand", help="With --order: its hand, facing the range.")] = None,
+    quantity: Annotated[
+        int | None, typer.Option("--quantity", min=1, max=MOST_ORDERED, help="With --order: how many of the set.")
+    ] = None,
     knowledge: Knowledge = None,
     format_: FormatOption = Format.TEXT,
 ) -> int:
@@ -54,11 +86,13 @@ def fit(
     from hobmark.reports.fit_text import fit_text
 
     path = file_for(output, case)
-    if path is not None and not order:
-        raise usage("--output is for order sheets.", "Add --order, or leave --output away.")
+    wanted = OrderFor(place, HANDS[hand] if hand is not None else None, quantity)
+    for option, given in (("--output", path), ("--place", place), ("--hand", hand), ("--quantity", quantity)):
+        if given is not None and not order:
+            raise usage(f"{option} is for order sheets.", f"Add --order, or leave {option} away.")
     compiled = load_compiled(knowledge_roots(knowledge))
     read = read_case(case, compiled.base).case
-    report = fit_report(Examination(compiled, read), str(case), parts, order=order)
+    report = fit_report(Examination(compiled, read), str(case), parts, order=order, wanted=wanted)
     if path is not None:
         _write(report, path)
     elif format_ is Format.JSON:

@@ -6,9 +6,11 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
+from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, OneOrMore, Sources, Text
 from hobmark.knowledge.schema.measures import PartNumber, Range, hundredths
 from hobmark.knowledge.schema.observations import Yes
+from hobmark.knowledge.schema.record import JetPlace
 from hobmark.knowledge.schema.works import Related
 from hobmark.knowledge.vocabulary import Access, FitsAs, Hand, MeasuredOn, PartClass, Status
 
@@ -19,18 +21,31 @@ MOST_CHECKS = 12
 
 
 class Dimension(Entry):
-    """One thing that is measured on parts of a kind: a length, or one of some words."""
+    """One thing that is measured on parts of a kind: a length, or one of some words.
+
+    `by_eye`: it is had without a hand on the part, and so of a kind that is left alone as well.
+    """
 
     label: Text
     how: Text | None = None
     access: Access = Access.TOOL
     words: tuple[Text, ...] = ()
+    by_eye: Yes = False
+
+
+class Ask(Entry):
+    """One thing that a supplier asks of a kind beside its dimensions; a number is given in `unit`."""
+
+    label: Text
+    unit: Text | None = None
 
 
 class PartKind(Entry):
     """reference/part_kinds.yaml: a kind of part.
 
     `assembly` is what it belongs to, `seat` the assembly that it must go with; `class` the least a part of it takes.
+    `jet`: the measure that is the bore of its jet. `places`: where it stands on a range. `looks`: the features of a
+    range that speak of it. `left_alone`: it is never touched, and what is said instead.
     """
 
     label: Text
@@ -38,9 +53,25 @@ class PartKind(Entry):
     seat: Id | None = None
     class_: PartClass = Field(alias="class")
     dimensions: Annotated[dict[Id, Dimension], Field(min_length=1)]
+    jet: Id | None = None
+    places: tuple[JetPlace, ...] = ()
+    handed: Yes = False
+    looks: tuple[Id, ...] = ()
+    ask: dict[Id, Ask] = Field(default_factory=dict)
+    number: Text | None = None
+    pictures: tuple[Text, ...] = ()
+    left_alone: Text | None = None
     cautions: tuple[Id, ...] = ()
     exchange: Yes = False
     note: Text | None = None
+
+    @model_validator(mode="after")
+    def _what_is_left_alone_is_not_handled(self) -> PartKind:
+        if self.left_alone is not None and (self.exchange or self.number is not None):
+            raise ValueError("what is left alone is not posted, and no number is read on it. Remove one of the two.")
+        if self.left_alone is not None and not self.pictures:
+            raise ValueError("of what is left alone it is not said which pictures can be had. Write 'pictures'.")
+        return self
 
     @property
     def goes_with(self) -> str:
@@ -146,7 +177,10 @@ _MODIFIED = "it fits with a modification that is not said. Write 'modification: 
 
 
 class Part(Entry):
-    """parts.yaml: one part of a maker's, the ranges it is for and what proves that it fits."""
+    """parts.yaml: one part of a maker's, the ranges it is for and what proves that it fits.
+
+    `gas`: the gases that its papers make it for. `places`: those of its kind's where it stands, if not at all of them.
+    """
 
     id: Id
     label: Text
@@ -154,6 +188,8 @@ class Part(Entry):
     numbers: tuple[PartNumber, ...] = ()
     hand: Hand = Hand.EITHER
     class_: PartClass = Field(alias="class")
+    gas: tuple[Gas, ...] = ()
+    places: tuple[JetPlace, ...] = ()
     fits: tuple[Fits, ...] = ()
     needs: Annotated[tuple[Need, ...], Field(max_length=MOST_CHECKS)] = ()
     supersedes: tuple[Supersedes, ...] = ()
