@@ -44,7 +44,7 @@ def released() -> list[GasFacts]:
 def release_table(width: int = WIDTH) -> str:
     """The table in words."""
     rows, count = released(), sum(1 for _ in every_combination())
-    lines = [
+    head = [
         Line(f"RELEASED to a licensed fitter: {len(rows)} of {count:,} combinations. All others refuse."),
         Line(
             "In each of these no symptom stops, no clue speaks against another, every jet that is to be lit is set for "
@@ -54,14 +54,15 @@ def release_table(width: int = WIDTH) -> str:
             "  ",
         ),
     ]
+    lines = []
     for number, row in enumerate(rows, 1):
         gas = row.laid_on.value if row.laid_on is not None else "not known"
         both = f"regulator of the range: {row.regulator.value}; of the house or tank: {row.house_regulator.value}"
         told = f"{number}. {gas} laid on and set for; {both}; pressure: {row.pressure.value}"
         lines.append(Line(told, "  ", "      "))
-    lines.append(Line("REFUSED by one state alone, whatever else is known:"))
-    lines += [Line(f"- {each}", "  ", "    ") for each in _refusing(rows)]
-    return folded(lines, width) + "\n"
+    refused = [Line("REFUSED by one state alone, whatever else is known:")]
+    refused += [Line(f"- {each}", "  ", "    ") for each in _refusing(rows)]
+    return "\n\n".join(folded(block, width) for block in (head, lines, refused)) + "\n"
 
 
 def _refusing(rows: list[GasFacts]) -> list[str]:
