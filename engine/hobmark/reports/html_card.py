@@ -20,7 +20,7 @@ MARKS = 4
 """Marks of the dial with room to write; one more likewise."""
 SIZES = tuple(tenths / 10 for tenths in range(84, 65, -1))
 """Sizes of type, the largest first; small print on a side stays at 6.5 points, whatever its size is."""
-WIDE, HIGH = 192.0, 253.0
+WIDE, HIGH = 192.0, 259.0
 """What both A4 and Letter leave of a sheet, less what the reckoning may be off by."""
 COLUMNS, GAP = 3, 3.0
 """Columns of cautions and sources, and what parts them."""
