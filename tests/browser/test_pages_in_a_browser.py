@@ -99,7 +99,7 @@ async def test_a_card_is_both_sides_of_one_sheet(name: str, paper: str, tmp_path
     assert await sheets(name, paper, tmp_path) == 2
 
 
-@pytest.mark.parametrize("name", ["card of farm-kitchen", "card of full-record with a symptom"])
+@pytest.mark.parametrize("name", SYMPTOMS)
 async def test_no_print_on_a_card_is_too_small_to_read(name: str, tmp_path: Path) -> None:
     async with opened(name, tmp_path) as tab:
         await tab.send("Emulation.setEmulatedMedia", media="print")
