@@ -8,6 +8,7 @@ import io
 import re
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -110,17 +111,20 @@ async def test_no_print_on_a_card_is_too_small_to_read(name: str, tmp_path: Path
     assert min(found) >= SMALLEST - 0.01
 
 
-async def test_the_places_read_as_a_list_on_a_telephone(tmp_path: Path) -> None:
-    """Each cell under the name of its place, and never more than two side by side."""
+@pytest.mark.parametrize(("table", "rows"), [("places", 9), ("log", 5)])
+async def test_a_table_of_the_card_reads_as_a_list_on_a_telephone(table: str, rows: int, tmp_path: Path) -> None:
+    """Each cell under the name of its row, two side by side, and none runs into the next."""
     async with opened("card of full-record", tmp_path, **{**TELEPHONE, "width": 390}) as tab:
-        rows = await tab.value(
-            "[...document.querySelectorAll('.places tbody tr')].map(row => [...row.children].map(cell => {"
-            "const at = cell.getBoundingClientRect(); return [at.left, at.right, at.top, at.bottom]}))"
+        laid = await tab.value(
+            f"[...document.querySelectorAll('.{table} tbody tr')].map(row => [...row.children].map(cell => {{"
+            "const at = cell.getBoundingClientRect();"
+            "return [at.left, at.right, at.top, at.top + Math.max(at.height, cell.scrollHeight)]}))"
         )
-    assert len(rows) == 9
-    assert [row for row in rows if any(cell[2] < row[0][3] - 1 for cell in row[1:])] == []
-    assert {len({round(cell[0]) for cell in row[1:]}) for row in rows} == {2}
-    assert max(cell[1] for row in rows for cell in row) <= 390
+    assert len(laid) == rows
+    assert {len({round(cell[0]) for cell in row[1:]}) for row in laid} == {2}
+    assert max(cell[1] for row in laid for cell in row) <= 390
+    columns = [[row[0], *row[side::2]] for row in laid for side in (1, 2)]
+    assert [pair for cells in columns for pair in pairwise(cells) if pair[0][3] > pair[1][2] + 2] == []
 
 
 @pytest.mark.parametrize("name", PAGES)
