@@ -1,4 +1,4 @@
-"""Report, set-up sheet and order sheets as one page each, without script and without network; made to be printed.
+"""Report, set-up card and order sheets as one page each, without script and without network; made to be printed.
 
 The templates in `pages/` lay out the same frozen values that text and JSON are made of. Whatever they put out goes
 through `harmless` and is escaped: no text of a case or of a knowledge base is taken for markup.
@@ -47,7 +47,7 @@ Link = tuple[str, str]
 """A part of a page: the name that it goes by, and the words for it."""
 CAUTIONS: Link = ("cautions", "Cautions")
 SOURCES: Link = ("sources", "Sources")
-"""Parts that report and set-up sheet have alike."""
+"""Parts that report and set-up card have alike."""
 RUNNING = 80
 """Characters of a title that stand at the foot of every sheet of paper."""
 
