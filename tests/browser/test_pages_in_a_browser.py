@@ -8,6 +8,7 @@ import io
 import re
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -16,7 +17,7 @@ from hobmark.reports.html import order_page, report_page, setup_page
 from hobmark.reports.range_report import PhotoShown, RangeReport
 from PIL import Image
 
-from tests.reports.pages import CASES, orders, page, report, reworded, sheet
+from tests.reports.pages import BENCH, CARDS, CASES, card, orders, page, report, reworded
 
 from .chromium import BINARY, PATIENCE, Page, browser
 
@@ -26,18 +27,22 @@ pytestmark = [
 ]
 PAPER = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
 """Width and height, in inches, as the browser is told them."""
+SMALLEST = 6.5 * 96 / 72
+"""The smallest print on paper, in pixels."""
 TELEPHONE = {"width": 360, "height": 740, "deviceScaleFactor": 1, "mobile": True}
 LOADED = "location.protocol == 'file:' && document.readyState == 'complete'"
 LONG = "x" * 5000
 MARKUP = "<img src=http://127.0.0.1:9/x onerror=alert(1)></style><script src=//127.0.0.1:9></script>"
+SYMPTOMS = [f"card of {name} with a symptom" for name in BENCH]
 PAGES = {
     **{f"report of {name}": (lambda name=name: page(f"report of {name}")) for name in CASES},
-    **{f"sheet of {name}": (lambda name=name: page(f"sheet of {name}")) for name in CASES},
-    "sheet with a symptom": lambda: page("sheet with a symptom"),
-    "sheet that stops": lambda: page("sheet that stops"),
+    **{f"card of {name}": (lambda name=name: page(f"card of {name}")) for name in CARDS},
+    **{name: (lambda name=name: page(name)) for name in SYMPTOMS},
+    "whole card": lambda: page("whole card of full-record"),
+    "page that stops": lambda: page("page that stops"),
     "order sheets": lambda: page("order sheets"),
     "report of long words": lambda: report_page(reworded(report("married-top"), LONG)),
-    "sheet of long words": lambda: setup_page(reworded(sheet("farm-kitchen"), LONG)),
+    "card of long words": lambda: setup_page(reworded(card("full-record"), LONG)),
     "order sheets of long words": lambda: order_page(reworded(orders(), LONG)),
     "report with all pictures": lambda: report_page(with_all_pictures()),
     "report full of markup": lambda: report_page(reworded(report("married-top"), MARKUP)),
@@ -87,6 +92,39 @@ async def test_a_report_prints_on_two_sheets_of_paper_at_most(name: str, paper: 
 @pytest.mark.parametrize("paper", PAPER)
 async def test_as_many_pictures_as_a_case_may_name_find_room_on_two_sheets(paper: str, tmp_path: Path) -> None:
     assert 1 <= await sheets("report with all pictures", paper, tmp_path) <= 2
+
+
+@pytest.mark.parametrize("paper", PAPER)
+@pytest.mark.parametrize("name", [*(f"card of {name}" for name in BENCH), *SYMPTOMS])
+async def test_a_card_is_both_sides_of_one_sheet(name: str, paper: str, tmp_path: Path) -> None:
+    assert await sheets(name, paper, tmp_path) == 2
+
+
+@pytest.mark.parametrize("name", SYMPTOMS)
+async def test_no_print_on_a_card_is_too_small_to_read(name: str, tmp_path: Path) -> None:
+    async with opened(name, tmp_path) as tab:
+        await tab.send("Emulation.setEmulatedMedia", media="print")
+        texts = "[...document.querySelectorAll('.side *')].filter(e => [...e.childNodes].some(n => n.nodeType == 3"
+        sizes = f"{texts} && n.data.trim())).map(e => parseFloat(getComputedStyle(e).fontSize))"
+        found = await tab.value(sizes)
+    assert len(found) > 100
+    assert min(found) >= SMALLEST - 0.01
+
+
+@pytest.mark.parametrize(("table", "rows"), [("places", 9), ("log", 5)])
+async def test_a_table_of_the_card_reads_as_a_list_on_a_telephone(table: str, rows: int, tmp_path: Path) -> None:
+    """Each cell under the name of its row, two side by side, and none runs into the next."""
+    async with opened("card of full-record", tmp_path, **{**TELEPHONE, "width": 390}) as tab:
+        laid = await tab.value(
+            f"[...document.querySelectorAll('.{table} tbody tr')].map(row => [...row.children].map(cell => {{"
+            "const at = cell.getBoundingClientRect();"
+            "return [at.left, at.right, at.top, at.top + Math.max(at.height, cell.scrollHeight)]}))"
+        )
+    assert len(laid) == rows
+    assert {len({round(cell[0]) for cell in row[1:]}) for row in laid} == {2}
+    assert max(cell[1] for row in laid for cell in row) <= 390
+    columns = [[row[0], *row[side::2]] for row in laid for side in (1, 2)]
+    assert [pair for cells in columns for pair in pairwise(cells) if pair[0][3] > pair[1][2] + 2] == []
 
 
 @pytest.mark.parametrize("name", PAGES)

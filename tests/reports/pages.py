@@ -36,11 +36,18 @@ CASES = {
     )
 }
 """Shipped cases that between them have a claim, a marriage, a serial, a doubt, measures and numbers."""
+BENCH = {
+    "farm-kitchen": CASES["farm-kitchen"],
+    **{path.stem: path for path in sorted(Path(__file__).parent.glob("*.yaml"))},
+}
+"""Cases for the card: one with a bare record, one of which nothing is known, and one with all that a card may hold."""
 DOT = "data:image/jpeg;base64,/9j/"
 """What stands for a picture where no picture is looked at."""
+CARDS = {**CASES, **BENCH}
+SYMPTOM = "one_burner_dead"
 INLINE = frozenset({"a", "b", "bdi", "span"})
 """Elements that part no words."""
-KEPT = frozenset({"id", "kind", "goal", "situation", "cautions", "picture", "named_by"})
+KEPT = frozenset({"id", "kind", "goal", "situation", "cautions", "picture"})
 """Fields whose texts are no free words: names that the pages go by, and the words of a vocabulary."""
 M = TypeVar("M", bound=BaseModel)
 
@@ -48,7 +55,7 @@ M = TypeVar("M", bound=BaseModel)
 @cache
 def examination(name: str) -> Examination:
     compiled = load_compiled([knowledge_root()])
-    case: Case = read_case(CASES[name], compiled.base).case
+    case: Case = read_case(CARDS[name], compiled.base).case
     return Examination(compiled, case, claim=claim_of(compiled.base, case))
 
 
@@ -59,7 +66,7 @@ def report(name: str) -> RangeReport:
 
 
 @cache
-def sheet(name: str, symptom: str | None = None) -> SetupReport:
+def card(name: str, symptom: str | None = None) -> SetupReport:
     return set_up(examination(name), name, symptom=symptom)
 
 
@@ -70,9 +77,10 @@ def orders() -> FitReport:
 
 PAGES = {
     **{f"report of {name}": (lambda name=name: report_page(report(name))) for name in CASES},
-    **{f"sheet of {name}": (lambda name=name: setup_page(sheet(name))) for name in CASES},
-    "sheet with a symptom": lambda: setup_page(sheet("farm-kitchen", "one_burner_dead")),
-    "sheet that stops": lambda: setup_page(sheet("farm-kitchen", "smell_of_gas")),
+    **{f"card of {name}": (lambda name=name: setup_page(card(name))) for name in CARDS},
+    **{f"whole card of {name}": (lambda name=name: setup_page(card(name), whole=True)) for name in BENCH},
+    **{f"card of {name} with a symptom": (lambda name=name: setup_page(card(name, SYMPTOM))) for name in BENCH},
+    "page that stops": lambda: setup_page(card("farm-kitchen", "smell_of_gas")),
     "order sheets": lambda: order_page(orders()),
 }
 """Every page by what it is."""

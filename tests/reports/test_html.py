@@ -8,16 +8,13 @@ from functools import cache
 from itertools import pairwise
 
 import pytest
-from hobmark.knowledge.schema.bench import Mark
 from hobmark.reports.html import harmless, order_page, report_page, setup_page
-from hobmark.reports.setup_gas_shape import SettingShown
-from hobmark.reports.setup_shape import SetupReport
 from hobmark.reports.words import percent
 from html5lib.html5parser import ParseError
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from .pages import CASES, DOT, PAGES, orders, page, page_read, read, report, reworded, sheet, within, words
+from .pages import CASES, DOT, PAGES, SYMPTOM, card, orders, page, page_read, read, report, reworded, within, words
 
 HOSTILE = {
     "a script": "<script>alert(1)</script>",
@@ -40,7 +37,8 @@ HOSTILE = {
 }
 SHAPES = {
     "report": lambda text: report_page(reworded(report("married-top"), text)),
-    "sheet": lambda text: setup_page(reworded(sheet("farm-kitchen", "one_burner_dead"), text)),
+    "card": lambda text: setup_page(reworded(card("full-record", SYMPTOM), text)),
+    "whole card": lambda text: setup_page(reworded(card("farm-kitchen"), text), whole=True),
     "order sheets": lambda text: order_page(reworded(orders(), text)),
 }
 """A page of each kind, with every free text on it, of case and knowledge alike, replaced by the one given."""
@@ -194,75 +192,6 @@ def test_a_report_shows_a_picture_with_what_it_shows() -> None:
     assert (picture.get("src"), picture.get("alt")) == (DOT, "the front")
 
 
-@pytest.mark.parametrize("name", [name for name in PAGES if name.startswith(("sheet", "order"))])
-def test_every_setting_has_its_mark_and_a_caution_that_stands_on_the_page(name: str) -> None:
-    found = page_read(name)
-    names = {each.get("id") for each in found.all()}
-    bare = [
-        words(setting)
-        for setting in found.all(of="setting")
-        for value, grounds, beware in [[within(setting, of)[0] for of in ("value", "grounds", "beware")]]
-        if not words(value)
-        or not re.fullmatch(r"\[\S.*\]", words(grounds))
-        or not {link.get("href", "")[1:] for link in beware.iter("a")} & names
-    ]
-    assert bare == []
-
-
-@pytest.mark.parametrize("name", CASES)
-def test_every_setting_of_a_sheet_stands_on_its_page_with_its_unit_and_its_mark(name: str) -> None:
-    marks = "|".join(re.escape(mark.value) for mark in Mark)
-    shown = Counter(
-        (words(within(each, "value")[0]), re.match(rf"\[({marks})", words(within(each, "grounds")[0]))[1])  # type: ignore[index]
-        for each in page_read(f"sheet of {name}").all(of="setting")
-    )
-    assert shown == Counter((each.text, each.mark.value) for each in settings_of(sheet(name)))
-
-
-def settings_of(report: SetupReport) -> list[SettingShown]:
-    """Every number of a sheet that one could set by."""
-    choices = [
-        choice
-        for section in report.sections
-        for step in section.steps
-        for choice in (*step.notes, *(each for field in step.fields for each in field.choices))
-    ]
-    jets = [each for jet in report.jets for each in (jet.input, jet.bore, jet.flow)]
-    wrong = [each.setting for each in report.gas.wrong_gas]
-    return [each for each in (*(choice.setting for choice in choices), *jets, *wrong) if each is not None]
-
-
-@pytest.mark.parametrize("name", CASES)
-def test_every_number_that_one_sets_by_has_a_unit(name: str) -> None:
-    bare = re.compile(r"\d[\d,./ ]*(?: to [\d,./ ]+)?$")
-    values = [words(within(each, "value")[0]) for each in page_read(f"sheet of {name}").all(of="setting")]
-    assert [value for value in values if bare.search(value)] == []
-
-
-@pytest.mark.parametrize("name", CASES)
-def test_every_line_of_a_sheet_has_room_for_what_was_found_and_what_was_left(name: str) -> None:
-    rows = [each for each in page_read(f"sheet of {name}").all("tr") if within(each, "blank")]
-    lines = [field for section in sheet(name).sections for step in section.steps for field in step.fields]
-    assert [[words(within(cell, "is")[0]) for cell in within(row, "blank")] for row in rows] == [
-        ["as found", "as left"]
-    ] * len(lines)
-
-
-@pytest.mark.parametrize("name", CASES)
-def test_a_box_that_holds_of_some_ranges_only_says_of_which(name: str) -> None:
-    boxes = [words(each) for each in page_read(f"sheet of {name}").all("p", of="box")]
-    steps = [step for section in sheet(name).sections for step in section.steps if step.box and step.only_if]
-    wanted = {f"{step.box} only with {step.only_if} ({percent(step.chance)})": 2 for step in steps}
-    assert {text: boxes.count(text) for text in wanted} == wanted
-    assert not {step.box for step in steps} & set(boxes)
-
-
-def test_a_sheet_that_stops_everything_gives_no_number_to_set_by() -> None:
-    found = page_read("sheet that stops")
-    assert found.all(of="setting") == []
-    assert "STOP" in found.text()
-
-
 def test_each_order_sheet_begins_a_page_of_its_own() -> None:
     assert len(page_read("order sheets").all("article")) == len(orders().orders)
 
@@ -298,4 +227,4 @@ def test_what_reads_the_pages_here_refuses_a_mistake() -> None:
 
 
 def test_pages_of_one_shape_are_the_same_whenever_they_are_made() -> None:
-    assert setup_page(sheet("farm-kitchen")) == setup_page(sheet("farm-kitchen"))
+    assert setup_page(card("farm-kitchen")) == setup_page(card("farm-kitchen"))

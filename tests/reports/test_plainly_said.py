@@ -17,7 +17,7 @@ from hobmark.reports.setup_text import setup_text
 from hobmark.reports.words import DEMONSTRATION, demonstration
 from hobmark.reports.writing import orders_text
 
-from .pages import CASES, PAGES, examination, orders, page_read, read, report, sheet, words
+from .pages import CASES, PAGES, card, examination, orders, page_read, read, report, words
 
 
 def of_nothing() -> RangeReport:
@@ -43,9 +43,9 @@ def test_so_do_order_sheets_in_plain_text() -> None:
     assert DEMONSTRATION in " ".join(orders_text(orders()).split())
 
 
-@pytest.mark.parametrize("symptom", [None, "smell_of_gas"], ids=["steps", "stop"])
-def test_so_does_a_set_up_sheet_in_plain_text(symptom: str | None) -> None:
-    assert DEMONSTRATION in " ".join(setup_text(sheet("farm-kitchen", symptom)).split())
+@pytest.mark.parametrize("symptom", [None, "smell_of_gas"], ids=["card", "stop"])
+def test_so_does_a_set_up_card_in_plain_text(symptom: str | None) -> None:
+    assert DEMONSTRATION in " ".join(setup_text(card("farm-kitchen", symptom)).split())
 
 
 def base_with_one_maker_not_invented() -> KnowledgeBase:

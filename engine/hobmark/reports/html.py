@@ -1,4 +1,4 @@
-"""Report, set-up sheet and order sheets as one page each, without script and without network; made to be printed.
+"""Report, set-up card and order sheets as one page each, without script and without network; made to be printed.
 
 The templates in `pages/` lay out the same frozen values that text and JSON are made of. Whatever they put out goes
 through `harmless` and is escaped: no text of a case or of a knowledge base is taken for markup.
@@ -11,8 +11,10 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
+from hobmark.bench.combustion import FORMULA
 from hobmark.problems import plain
 from hobmark.reports.fit import FitReport
+from hobmark.reports.html_card import card_of, type_of
 from hobmark.reports.html_charts import strips, year_chart
 from hobmark.reports.one_range import HEADING, detail_lines
 from hobmark.reports.page import Line, seconds_words
@@ -20,7 +22,7 @@ from hobmark.reports.range_report import RangeReport
 from hobmark.reports.setup_letters import pointers_of
 from hobmark.reports.setup_shape import ChoiceShown, FieldShown, SetupReport
 from hobmark.reports.setup_steps_text import WHO
-from hobmark.reports.setup_text import CAUSES, NONE_LEFT, bearing_on
+from hobmark.reports.setup_text import CAUSES, FIRST_ACTS, NONE_LEFT, ROOM, STOP_FIRST, bearing_on
 from hobmark.reports.text import (
     DECIBANS,
     STATUS,
@@ -45,7 +47,7 @@ Link = tuple[str, str]
 """A part of a page: the name that it goes by, and the words for it."""
 CAUTIONS: Link = ("cautions", "Cautions")
 SOURCES: Link = ("sources", "Sources")
-"""Parts that report and set-up sheet have alike."""
+"""Parts that report and set-up card have alike."""
 RUNNING = 80
 """Characters of a title that stand at the foot of every sheet of paper."""
 
@@ -107,25 +109,54 @@ def _parts_of_report(report: RangeReport, why: Sequence[Block], ahead: Sequence[
 
 
 def setup_page(report: SetupReport, *, whole: bool = False) -> str:
-    """The set-up sheet: what stops everything, symptom, gas, steps with room for what was found and left, cautions."""
+    """The set-up card, both sides of one sheet; with `whole` the appendix behind it: every step in full, sources.
+
+    Where a symptom stops everything there is no card: what is done at once, and the cautions.
+    """
     symptom = report.symptom
     first = bearing_on(symptom) if symptom is not None else []
-    pointers = pointers_of(report.cautions, first)
     return _page(
         "setup.html.j2",
-        f"Set-up sheet: {report.label}",
-        parts=[
-            CAUTIONS,
-            ("gas", "Gas"),
-            *([("jets", "Jets")] if report.jets or report.no_jets else []),
-            *((f"part-{section.id}", section.label) for section in report.sections),
-            SOURCES,
-        ],
+        f"Set-up card: {report.label}",
+        parts=_parts_of_card(report, whole=whole),
         sheet=report,
-        pointers=pointers,
+        card=card_of(report),
+        whole=whole,
+        pointers=pointers_of(report.cautions, first),
         who=WHO,
         most_causes=CAUSES,
+        none_left=NONE_LEFT,
+        stop_first=STOP_FIRST,
+        first_acts=FIRST_ACTS,
+        formula=FORMULA,
+        room=ROOM,
     )
+
+
+def _parts_of_card(report: SetupReport, *, whole: bool) -> list[Link]:
+    """The parts that a card has, and with `whole` its appendix, in their order."""
+    card = [
+        ("release", "Release"),
+        ("gas", "Gas"),
+        ("jets", "Jets"),
+        ("leak-check", "Leak check"),
+        ("dial", "Oven dial"),
+        ("combustion", "Combustion"),
+        *([("symptom", "Symptom")] if report.symptom is not None else []),
+        CAUTIONS,
+        SOURCES,
+        ("tag", "Tag"),
+    ]
+    if not whole:
+        return card
+    return [
+        *card,
+        ("clues", "Which gas"),
+        *([("jets-reckoned", "Jets reckoned")] if report.jets or report.no_jets else []),
+        *((f"part-{section.id}", section.label) for section in report.sections),
+        ("cautions-in-full", "Cautions in full"),
+        ("more-sources", "More sources"),
+    ]
 
 
 def order_page(report: FitReport) -> str:
@@ -177,8 +208,8 @@ def _pages() -> Environment:
     pages.filters["seconds"] = seconds_words
     pages.filters["told"] = _told
     pages.filters["in_css"] = in_css
+    pages.filters["type_of"] = type_of
     pages.globals["status"] = STATUS
-    pages.globals["none_left"] = NONE_LEFT
     return pages
 
 
