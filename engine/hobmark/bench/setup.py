@@ -135,7 +135,7 @@ def steps_of(examination: Examination, gases: Mapping[Gas, float]) -> tuple[Step
     steps = examination.compiled.base.bench.steps
     order = sorted(steps, key=lambda step: list(Part).index(step.part))
     made = (_step(examination, step, gases) for step in order)
-    return tuple(each for each in made if each.chance > LEFT_OUT or (each.step.box and each.chance > 0))
+    return tuple(each for each in made if each.chance > LEFT_OUT or (each.step.box and each.chance >= SHOWN))
 
 
 def _step(examination: Examination, step: Step, gases: Mapping[Gas, float]) -> StepChoices:
