@@ -6,7 +6,7 @@ write. What the base has not (a drill, a clue) is found by `record_faults`.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from enum import StrEnum
 from typing import TypeVar
 
@@ -223,6 +223,11 @@ def fields_of(model: type[M], text: str) -> M:
             known = ", ".join(f"{each}=…" for each in model.model_fields)
             raise ValueError(f"'{shown(piece.strip())}' is no field. Write it as {known}.")
         fields[name] = value
+    return model_from(model, fields)
+
+
+def model_from(model: type[M], fields: Mapping[str, str]) -> M:
+    """A model from words by the names of its fields; ValueError in plain words."""
     try:
         return model.model_validate(fields)
     except ValidationError as wrong:
