@@ -101,7 +101,7 @@ class BenchScreen(Telling):
             return
         with self.app.batch_update():
             self.view = view
-            self.show_head(head, head.told(FIRST_ONLY) if head is not None else "")
+            self.show_head(head, _head_words(head, view))
             self._lay_out(view, choices)
         self.busy = False
         self.refresh_bindings()
@@ -126,7 +126,7 @@ class BenchScreen(Telling):
         listed, one = self.query_one("#list", PickList), self.query_one("#one")
         listed.display, one.display = at_list, not at_list
         self.query_one("#symptoms").display = not at_list
-        self.query_one("#cleared").display = self.told_head is not None and bool(self.told_head.stops)
+        self.query_one("#cleared").display = self.desk.told_head is not None and bool(self.desk.told_head.stops)
         for way in WAYS:
             self.query_one(f"#{way}").display = view is None or not view.stop
         self.tell_trouble()
@@ -241,3 +241,10 @@ class BenchScreen(Telling):
             self.show()
 
         self.app.push_screen(SheetScreen(self.desk), back)
+
+
+def _head_words(head: Head | None, view: SymptomView | None) -> str:
+    """The release and its first reason; where all stops what is done at once is not pushed down by reasons."""
+    if head is None:
+        return ""
+    return head.says if view is not None and view.stop else head.told(FIRST_ONLY)

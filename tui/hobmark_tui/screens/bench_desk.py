@@ -44,6 +44,8 @@ class Desk:
         self.bench = Bench()
         self.changes: list[str] = []
         """Changes of the case made at the bench that can be taken back there, in words."""
+        self.told_head: Head | None = None
+        """The head that was last shown; None before, and where the base tells nothing of gas."""
         self.known_places: tuple[JetPlace, ...] = ()
         """Where the range has or may have a jet, as it was last worked out."""
         self._examined: Examination | None = None

@@ -54,7 +54,7 @@ def laid_on(desk: Desk) -> Flow:
     if gas == OUT:
         yield Told(lambda record: put.with_gas(record, None, None), "gas laid on")
         return
-    by = known.by or NOT_TOLD if known is not None and known.gas == gas else ""
+    by = known.by or NOT_TOLD if known is not None and known.gas == gas else NOT_TOLD
     how = yield ChoiceDialog("How is that known? Jets, plate and flames never tell it.", by_choices(), current=by)
     if how is None:
         return
@@ -90,13 +90,13 @@ def height(desk: Desk) -> Flow:
 def regulators(desk: Desk) -> Flow:
     """Whose, what was seen of it, and what it says of gas and outlet."""
     base, record = desk.base, desk.case.bench
-    fields = {"regulator": "that of the range", "house_regulator": "that of the house or tank"}
+    fields = {"regulator": "regulator of the range", "house_regulator": "regulator of the house or tank"}
     choices = [Choice(name, words, regulator_words(base, getattr(record, name))) for name, words in fields.items()]
     field = yield ChoiceDialog("Which regulator?", choices)
     if field is None:
         return
     known: RegulatorSeen = getattr(record, field)
-    state = yield ChoiceDialog(f"What was seen of {fields[field]}?", state_choices(), current=known.state)
+    state = yield ChoiceDialog(f"What was seen of the {fields[field]}?", state_choices(), current=known.state)
     if state is None:
         return
     gas, outlet = None, ""
@@ -111,7 +111,7 @@ def regulators(desk: Desk) -> Flow:
             return
         outlet = typed
     seen = _seen(state, gas, outlet)
-    yield Told(lambda record: put.with_regulator(record, field, seen), f"regulator, {fields[field]}")
+    yield Told(lambda record: put.with_regulator(record, field, seen), fields[field])
 
 
 def _seen(state: str, gas: str | None, outlet: str) -> RegulatorSeen:

@@ -66,12 +66,6 @@ class Telling(Papers):
         bound("x", "cleared", "Put right", "bench.cleared", "What stops everything was put right: by whom and when."),
     ]
 
-    def __init__(self, desk: Desk) -> None:
-        """A page on a desk."""
-        super().__init__(desk)
-        self.told_head: Head | None = None
-        """The head that stands on the page; None where the base tells nothing of gas."""
-
     def head(self, title: str = "") -> ComposeResult:
         """Above all what stops everything, then whether the range is released."""
         yield from super().head(title)
@@ -80,8 +74,8 @@ class Telling(Papers):
 
     def show_head(self, head: Head | None, words: str) -> None:
         """Show what stops and the release, and say at once what has become worse."""
-        worse = news(self.told_head, head) if self.told_head is not None and head is not None else ""
-        self.told_head = head
+        before, self.desk.told_head = self.desk.told_head, head
+        worse = news(before, head) if before is not None and head is not None else ""
         stops, release = self.query_one("#stops", Label), self.query_one("#release", Label)
         stops.update(head.banner if head is not None else "")
         stops.display = head is not None and bool(head.stops)
@@ -123,5 +117,5 @@ class Telling(Papers):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """There is something to put right only where something stops."""
         if action == "cleared":
-            return self.told_head is not None and bool(self.told_head.stops)
+            return self.desk.told_head is not None and bool(self.desk.told_head.stops)
         return super().check_action(action, parameters)

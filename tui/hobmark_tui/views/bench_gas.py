@@ -66,7 +66,7 @@ def fact_choices(report: SetupReport, record: BenchRecord, stops: Sequence[str])
     clues = [f"{each.clue.replace('_', ' ')}: {each.value.replace('_', ' ')}" for each in record.clues]
     told = {
         "laid_on": f"laid on: {gas.laid_on.says}{value}",
-        "jets": f"jets: {gas.gauged}",
+        "jets": f"jets, set for: {gas.set_for}; {gas.gauged.partition(';')[0]}",
         "regulators": f"regulators: {gas.regulator.says}; {gas.house_regulator.says}",
         "pressure": f"pressure: {'; '.join(read) or gas.pressure_says}",
         "wanted": f"wanted: {gas.wanted_says}",

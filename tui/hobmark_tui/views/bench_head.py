@@ -9,7 +9,7 @@ from hobmark.bench.release import Missing, Stop
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.reports.setup_release import gauged_words, release_shown
 
-ROOM = 240
+ROOM = 300
 """Letters of reasons beyond which no further reason is begun: the page is for more than its head."""
 _STOPS = frozenset(Stop)
 
@@ -39,7 +39,7 @@ class Head:
         return f"STOP stands: {'; '.join(self.stops)}. Nothing is lit. x when it was put right." if self.stops else ""
 
     def told(self, room: int = ROOM, rest: str = "on the set-up card (t)") -> str:
-        """The release with as many of its reasons as there is room for, one at the least; `rest`: where the others are."""
+        """The release with as many of its reasons as there is room for, one at least; `rest`: where the others are."""
         lines, used = [self.says], 0
         for told, reason in enumerate(self.reasons):
             if used and used + len(reason.words) > room:
@@ -64,11 +64,9 @@ def head_of(base: KnowledgeBase, account: Account) -> Head:
 
 
 def news(before: Head, now: Head) -> str:
-    """What a change has made worse, to be said at once; empty where it has not."""
+    """What a change has made worse, to be said at once; empty where it has not. What stops all stands in the banner."""
     known = {each.id for each in before.reasons}
     fresh = [each for each in now.reasons if each.id not in known]
-    stops = [f"STOP: {each}." for each in now.stops if each not in before.stops]
     if before.allowed and not now.allowed:
-        return " ".join(["RELEASE WITHDRAWN:", *stops, *(each.words for each in fresh)])
-    worse = [each.words for each in fresh if each.id in _STOPS or each.id == Missing.LEAK_CHECK]
-    return " ".join([*stops, *worse])
+        return " ".join(["RELEASE WITHDRAWN.", *now.stops, *(each.words for each in fresh)])
+    return " ".join(each.words for each in fresh if each.id in _STOPS or each.id == Missing.LEAK_CHECK)
