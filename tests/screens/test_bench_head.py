@@ -3,23 +3,21 @@
 from __future__ import annotations
 
 import pytest
+import yaml
 from hobmark.bench.account import account_of
 from hobmark.case import Case
-from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.reasoning.examination import Compiled, Examination
 from hobmark.reports.setup import set_up
 from hobmark.reports.setup_text import setup_text
 from hobmark_tui.views.bench_head import Head, Reason, head_of, news
 
-from .records import jets
+from .records import farm, jets
 
 NOT = Head((), False, "NOT RELEASED", (Reason("laid_on", "missing: gas."),), "0 of 7 places gauged")
 
 
 def _examined(shipped: Compiled, **bench: object) -> Examination:
-    looks = [{"feature": "back_stamp", "is": "town_country"}, {"feature": "oven_lighting", "is": "pilot_safety"}]
-    case = Case.model_validate({"hobmark": "1", "label": "it", "observations": looks})
-    return Examination(shipped, case.model_copy(update={"bench": BenchRecord.model_validate(bench)}))
+    return Examination(shipped, Case.model_validate(yaml.safe_load(farm(**bench)) | {"hobmark": "1"}))
 
 
 def _head(shipped: Compiled, **bench: object) -> Head:

@@ -232,6 +232,8 @@ def model_from(model: type[M], fields: Mapping[str, str]) -> M:
         return model.model_validate(fields)
     except ValidationError as wrong:
         error = wrong.errors(include_url=False)[0]
+        if error["type"] == "value_error":  # said by the model itself, with what to write
+            raise ValueError(str(error["ctx"]["error"])) from None
         name = str(error["loc"][-1]) if error["loc"] else "it"
         choices = (name,) if error["type"] == "missing" else tuple(model.model_fields)
         message, remedy = worded(error["type"], name, error["input"], error.get("ctx", {}), choices)
