@@ -304,3 +304,28 @@ async def test_a_window_that_asks_a_line_has_the_cursor_in_it(bench: At) -> None
 async def test_one_key_leads_from_the_card_back_to_the_symptoms(bench: At) -> None:
     async with bench("t", "q") as driven:
         assert isinstance(driven.app.screen, BenchScreen)
+
+
+@pytest.mark.parametrize(
+    ("button", "title"), [("cleared", "Put right: smell of gas. By whom and when?"), ("paper", HEADINGS["o"])]
+)
+async def test_a_button_does_what_its_key_does(bench: At, button: str, title: str) -> None:
+    async with bench(text=farm(symptoms=STOPPED)) as driven:
+        await driven.pilot.click(f"#{button}")
+        await driven.settle()
+        assert driven.title() == title
+
+
+async def test_the_button_that_takes_back_takes_back(bench: At) -> None:
+    async with bench("t", "g") as driven:
+        await _choose(driven, "bottled")
+        await driven.pilot.click("#undo")
+        await driven.settle()
+        assert "bench" not in driven.file()
+
+
+async def test_a_key_right_behind_another_opens_no_second_window(bench: At) -> None:
+    async with bench() as driven:
+        await driven.pilot.press("t", "l", "j")
+        await driven.settle()
+        assert len([page for page in driven.app.screen_stack if isinstance(page, Dialog)]) <= 1

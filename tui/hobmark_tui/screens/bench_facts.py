@@ -40,7 +40,8 @@ from hobmark_tui.views.choices import Choice
 
 CORRECT, ANEW = "correct", "anew"
 SEVERAL, NONE_LIT = "several", "none"
-NEVER = "An empty line takes it out."
+TAKES_OUT = "An empty line takes it out."
+UNREAD = "Empty where it was not read."
 WHAT_LIT = "as front left, oven"
 
 
@@ -82,7 +83,7 @@ def wanted(desk: Desk) -> Flow:
 
 def height(desk: Desk) -> Flow:
     """How high the house stands."""
-    hint = f"Above the sea, as 5000 ft or 1500 m; 0 ft at the sea. {NEVER}"
+    hint = f"Above the sea, as 5000 ft or 1500 m; 0 ft at the sea. {TAKES_OUT}"
     text = desk.case.bench.altitude or ""
     yield from _line(desk, "How high does it stand?", hint, put.with_height, text, "height")
 
@@ -192,12 +193,12 @@ def _leak_fields(
     if method is None:
         return None
     fields = {"method": method, "tight": "yes"}
-    shown = "9 in wc" if method == LeakMethod.GAUGE else "what the test hand showed"
+    what, example = ("Gauge", "As 9 in wc.") if method == LeakMethod.GAUGE else ("What was shown", "In a line.")
     minutes = f"{old.minutes:g}" if old is not None and old.minutes is not None else ""
     asked = {
-        "start": (f"At the start, as {shown}", "Empty where it was not read.", old.start if old is not None else ""),
-        "end": (f"At the end, as {shown}", "Empty where it was not read.", old.end if old is not None else ""),
-        "minutes": ("How many minutes?", "As 5.", minutes),
+        "start": (f"{what} at the start", f"{example} {UNREAD}", old.start if old is not None else ""),
+        "end": (f"{what} at the end", f"{example} {UNREAD}", old.end if old is not None else ""),
+        "minutes": ("How many minutes?", f"As 5. {UNREAD}", minutes),
     }
     for name, (title, hint, text) in asked.items():
         typed = yield LineDialog(title, hint, text=text or "", check=partial(_leak_refused, fields, name), most=60)
