@@ -51,6 +51,9 @@ class Numbered(OptionList):
     Numbered:focus { border: none; }
     """
 
+    plain = "bold"
+    """Style of words that are no verdict."""
+
     def __init__(self, *, id: str | None = None) -> None:
         """Empty at first."""
         super().__init__(id=id)
@@ -64,7 +67,7 @@ class Numbered(OptionList):
         """Key and words, each line below the first indented; folded where the width is known."""
         width = self.scrollable_content_region.width
         room = width - 3 if width > 3 else 1_000
-        style = next((style for word, style in WORDS.items() if word in choice.label), "bold")
+        style = next((style for word, style in WORDS.items() if word in choice.label), self.plain)
         lines = [*folded(choice.label, room, style), *folded(choice.detail, room, "$quiet")]
         pads = [Content.styled(f"{self.key(place)}  ", "bold $text-primary"), *[Content("   ")] * (len(lines) - 1)]
         return Content("\n").join(pad + line for pad, line in zip(pads, lines, strict=True))
@@ -90,7 +93,9 @@ class Numbered(OptionList):
 
 
 class Lettered(Numbered):
-    """Choices that are actions of the page, each with the letter that does the same."""
+    """Choices that are actions of the page, each with the letter that does the same and what is known of it."""
+
+    plain = ""
 
     def __init__(self, letters: Mapping[str, str], *, id: str) -> None:
         """`letters`: action to key."""
