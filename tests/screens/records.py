@@ -28,6 +28,8 @@ RELEASED: Fields = {
     "leak_check": CHECK,
 }
 """A record with which the range is released to a licensed fitter."""
+STOPPED: list[Fields] = [{"symptom": "smell_of_gas"}]
+"""Symptoms of a record that stop everything."""
 
 
 def farm(**bench: object) -> str:

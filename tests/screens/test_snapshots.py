@@ -19,7 +19,7 @@ from textual.widgets import Input
 
 from .conftest import LOW, NARROW
 from .driving import ALL, BEGUN, SETTLED, Driven
-from .records import farm, released
+from .records import STOPPED, farm, released
 
 WIDE = (160, 45)
 BOTH = pytest.mark.parametrize("size", [LOW, WIDE], ids=["80x24", "160x45"])
@@ -28,8 +28,6 @@ SMALL = pytest.mark.parametrize("size", [LOW, NARROW], ids=["80x24", "50x30"])
 THREE_DAYS = 3 * 86400.0
 CLAIMED = SETTLED.replace("situation: sale", "situation: listing\nclaims: {variant: finch, made: '1948'}")
 """A Robin that is sold as a Finch of 1948."""
-
-STOPPED = [{"symptom": "smell_of_gas"}]
 
 Look = Callable[..., bool]
 """Open the program on cases and press keys; whether it looks as it did."""
