@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from pathlib import Path
 
@@ -12,10 +13,14 @@ from hobmark.knowledge.root import knowledge_root
 from hobmark.reasoning.cache import load_compiled
 from hobmark.reasoning.examination import Compiled, compile_base
 from hobmark_tui.app import make_app
+from hobmark_tui.screens.bench_desk import Desk
+from hobmark_tui.sessions.session import CaseSession
 
 from tests.commands.small_base import write_small_base
 
 from .driving import FARM, Driven
+from .records import released
+from .talking import Talk
 
 LOW, NARROW = (80, 24), (50, 30)
 """The two smallest screens that must do."""
@@ -98,3 +103,14 @@ def bench(opened: Open, shipped: Compiled, bench_size: tuple[int, int]) -> At:
             yield driven
 
     return start
+
+
+@pytest.fixture
+def talk(tmp_path: Path, shipped: Compiled) -> Iterator[Talk]:
+    """A desk with the record of a range that is released."""
+    path = tmp_path / "case.yaml"
+    path.write_text(released(), encoding="utf-8")
+    with CaseSession.open(path, shipped.base) as session, ThreadPoolExecutor(1) as hand:
+        desk = Desk(shipped, session, hand)
+        desk.head()
+        yield Talk(desk)

@@ -8,6 +8,7 @@ from pathlib import Path
 import yaml
 from hobmark.case import Case
 from hobmark_tui.app import HobmarkApp
+from hobmark_tui.screens.dialogs import Dialog
 from hobmark_tui.screens.examine import ExamineScreen
 from hobmark_tui.widgets.bench import Numbered, SheetText
 from hobmark_tui.widgets.panels import Banner, Leaders, Parts
@@ -140,6 +141,18 @@ class Driven:
         """Words into the line above a list, then the first that has them."""
         await self.press("f")
         await self.type(words)
+
+    async def choose(self, *answers: str) -> None:
+        """Answer window after window, each with what it is left with."""
+        for answer in answers:
+            window = self.app.screen
+            assert isinstance(window, Dialog)
+            window.dismiss(answer)
+            await self.settle()
+
+    def release(self) -> str:
+        """What the head of a bench page says of the release, without its folds."""
+        return " ".join(self.label("release").split())
 
     def file(self) -> dict[str, object]:
         """The case on disk."""

@@ -12,7 +12,7 @@ from tests.sessions.cases import full
 from .conftest import At
 
 
-@pytest.mark.parametrize(("paper", "ending"), [(0, "report"), (1, "set-up")])
+@pytest.mark.parametrize(("paper", "ending"), [(0, "report"), (1, "set-up"), (2, "set-up-whole")])
 async def test_a_paper_is_written_next_to_the_case_and_its_path_said(
     bench: At, monkeypatch: pytest.MonkeyPatch, paper: int, ending: str
 ) -> None:
@@ -28,7 +28,7 @@ async def test_an_order_sheet_is_written_for_the_part_on_the_page(bench: At, mon
     monkeypatch.setattr(bench_papers, "has_browser", lambda: False)
     async with bench("p") as driven:
         await driven.find("w601")
-        await driven.press("o", "down", "down", "enter", "enter")
+        await driven.press("o", "down", "down", "down", "enter", "enter")
         assert driven.path is not None
         assert "heat wheel" in driven.path.with_name("case-order.html").read_text(encoding="utf-8")
 

@@ -1,10 +1,9 @@
-"""Does a part fit, and the set-up sheet, as pages of the bench; on both small screens."""
+"""Does a part fit, as a page of the bench; on both small screens."""
 
 from __future__ import annotations
 
 from hobmark_tui.screens.bench_parts import PartsScreen
-from hobmark_tui.screens.bench_sheet import SheetScreen
-from textual.widgets import Button, Input
+from textual.widgets import Input
 
 from .conftest import At
 from .driving import BEGUN, FARM
@@ -92,46 +91,3 @@ async def test_a_look_that_would_settle_it_is_asked_on_the_page_of_looks(bench: 
         page.action_pick(place + 1)
         await driven.settle()
         assert driven.asked() == look.feature
-
-
-async def test_the_sheet_cannot_tell_the_gas_until_it_is_named(bench: At) -> None:
-    async with bench("t") as driven:
-        assert "Cannot tell which gas" in driven.label("says")
-        await driven.press("g", "down", "down", "enter")
-        assert driven.label("says").startswith("Set out for bottled gas (propane), as you named it.")
-        assert "GAS: Set out for bottled gas" in driven.text()
-
-
-async def test_clues_name_the_gas_and_the_last_is_taken_back(bench: At) -> None:
-    async with bench("t", "c", "down", "enter") as driven:
-        await driven.type("69,69")
-        assert driven.label("says").startswith("Set for bottled gas (propane), by the clues given.")
-        await driven.press("u")
-        assert driven.label("says").startswith("Cannot tell")
-
-
-async def test_a_clue_that_contradicts_the_named_gas_stands_above_the_sheet(bench: At) -> None:
-    async with bench("t", "c", "down", "enter") as driven:
-        await driven.type("69,69")
-        await driven.press("g", "down", "enter")
-        assert driven.label("says").startswith("!! you named natural gas; the clues say bottled gas (propane).")
-
-
-async def test_a_clue_that_is_none_is_refused_with_what_to_write(bench: At) -> None:
-    async with bench("t", "c", "down", "enter") as driven:
-        await driven.type("a thin one")
-        assert "is no drill and no length. Write 54 or 1.4 mm." in driven.label("refused")
-
-
-async def test_a_height_changes_the_jets_and_is_shown(bench: At) -> None:
-    async with bench("t", "a") as driven:
-        await driven.type("5000 ft")
-        assert "JETS at 5000 ft" in driven.text()
-        assert "5000 ft" in str(driven.app.screen.query_one("#altitude", Button).label)
-
-
-async def test_a_height_that_is_none_is_refused(bench: At) -> None:
-    async with bench("t", "a") as driven:
-        await driven.type("up the hill")
-        assert driven.label("refused")
-        assert isinstance(driven.app.screen_stack[-2], SheetScreen)

@@ -5,26 +5,23 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hobmark.bench.fuel import Evidence
+from hobmark.bench.record_words import with_cleared, with_told
 from hobmark.case import Case
-from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead
+from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.knowledge.vocabulary import MeasuredOn
 from hobmark.reasoning.examination import Compiled, Examination
 from hobmark.reports.fit_findings import fit_report
-from hobmark_tui.views.bench import Bench, Checked, Sheet
-from hobmark_tui.views.bench_gas import clue_choices, gas_says, gas_words, value_choices
+from hobmark_tui.views.bench import Bench, Sheet
+from hobmark_tui.views.bench_gas import clue_choices
 from hobmark_tui.views.bench_papers import Paper, paper_choices, paper_path, path_refused, sheet_at
 from hobmark_tui.views.bench_parts import PartView, ToFind, part_choices, part_view
-from hobmark_tui.views.bench_symptoms import symptom_choices, symptom_view
+from hobmark_tui.views.bench_symptoms import found_in, symptom_choices, symptom_view, to_clear
 from hobmark_tui.views.choices import Choice, narrowed
 
 CASE = Path("kept/green.yaml")
+NOTHING = BenchRecord()
 NOTHING_KNOWN = Case(hobmark="1", label="it")
-
-
-def _checked(symptom: str, check: str, outcome: str) -> Checked:
-    return Checked(symptom, check, outcome, f"{check}: {outcome}")
 
 
 def _text(sheet: Sheet) -> str:
@@ -36,44 +33,50 @@ def _part(shipped: Compiled, name: str, case: Case = NOTHING_KNOWN) -> PartView:
 
 
 def test_every_symptom_can_be_chosen(shipped: Compiled) -> None:
-    assert {each.id for each in symptom_choices(shipped.base)} == set(shipped.base.bench.faults.symptoms)
+    assert {each.id for each in symptom_choices(shipped.base, NOTHING)} == set(shipped.base.bench.faults.symptoms)
 
 
 def test_symptoms_that_stop_everything_say_so_in_words(shipped: Compiled) -> None:
-    stops = {each.id for each in symptom_choices(shipped.base) if each.label.startswith("STOP: ")}
+    stops = {each.id for each in symptom_choices(shipped.base, NOTHING) if each.label.startswith("STOP: ")}
     assert stops == {"smell_of_gas", "co_alarm", "valve_will_not_shut"}
 
 
-def test_without_a_symptom_there_is_no_search(shipped: Compiled) -> None:
-    assert symptom_view(shipped.base, Bench()) is None
-
-
 def test_causes_stand_with_chance_who_may_and_grounds(shipped: Compiled) -> None:
-    view = symptom_view(shipped.base, Bench(symptom="one_burner_dead"))
-    assert view is not None
-    causes = [each.text for each in view.below if "%" in each.text]
+    causes = [each.text for each in symptom_view(shipped.base, NOTHING, "one_burner_dead").below if "%" in each.text]
     assert causes[0].startswith(" 23% ")
     assert causes[0].endswith("(owner may) [common practice, no source]")
 
 
 def test_causes_that_are_all_ruled_out_leave_it_to_a_fitter(shipped: Compiled) -> None:
     causes = shipped.base.bench.faults.symptoms["one_burner_dead"].causes
-    checked = tuple(_checked("one_burner_dead", cause, "not_seen") for cause in causes)
-    view = symptom_view(shipped.base, Bench(symptom="one_burner_dead", checked=checked))
-    assert view is not None
+    record = with_told(NOTHING, "one_burner_dead", [(cause, "not_seen") for cause in causes])
+    view = symptom_view(shipped.base, record, "one_burner_dead")
     assert view.above[-1].text == "Nothing known is left that fits. Leave it off; a licensed fitter looks."
     assert view.outcomes == ()
 
 
-def test_the_last_check_of_this_symptom_is_taken_back_and_others_stay() -> None:
-    here, there = _checked("one_burner_dead", "pilot_out", "seen"), _checked("valve_stiff", "grease", "seen")
-    bench = Bench(symptom="one_burner_dead", checked=(here, there)).without_last_check()
-    assert bench.checked == (there,)
+def test_what_was_checked_for_another_symptom_is_not_found_here() -> None:
+    record = with_told(NOTHING, "valve_stiff", [("valve_dry", "seen")])
+    assert found_in(record, "one_burner_dead") == []
 
 
-def test_a_clue_of_the_same_kind_takes_the_place_of_the_earlier() -> None:
-    first, second = Evidence("jet_size", "54"), Evidence("jet_size", "70")
-    assert Bench().with_clue(first).with_clue(second).clues == (second,)
+def test_a_cause_that_was_put_right_is_no_evidence_any_more() -> None:
+    record = with_cleared(with_told(NOTHING, "valve_stiff", [("valve_scored", "seen")]), "valve_scored=B. Reed")
+    assert found_in(record, "valve_stiff") == []
+
+
+def test_what_stops_everything_is_there_to_be_put_right(shipped: Compiled) -> None:
+    record = with_told(NOTHING, "smell_of_gas", [])
+    assert [each.id for each in to_clear(shipped.base, record)] == ["smell_of_gas"]
+
+
+def test_a_symptom_that_stops_nothing_is_not_put_right(shipped: Compiled) -> None:
+    assert to_clear(shipped.base, with_told(NOTHING, "oven_slow", [])) == []
+
+
+def test_a_symptom_that_was_put_right_says_by_whom_in_the_list(shipped: Compiled) -> None:
+    record = with_cleared(with_told(NOTHING, "smell_of_gas", []), "smell_of_gas=B. Reed, 2026-12-01")
+    assert symptom_choices(shipped.base, record)[0].detail == "put right: B. Reed, 2026-12-01"
 
 
 @pytest.mark.parametrize("typed", ["V-3C", "v3c", "V 3C", "burner valve click"])
@@ -132,24 +135,27 @@ def test_a_number_of_no_letter_and_no_digit_is_refused() -> None:
     assert ToFind(Choice("valve", "Number?"), "", "valve", "va-1").refuses("--") is not None
 
 
-def test_a_gas_by_name_is_said_to_be_named(shipped: Compiled) -> None:
-    report = sheet_at(Examination(shipped, NOTHING_KNOWN), Bench(gas=Gas.BOTTLED), CASE)
-    assert gas_words(report) == "bottled (named)"
-
-
-def test_where_all_stops_nothing_is_said_of_the_gas(shipped: Compiled) -> None:
-    report = sheet_at(Examination(shipped, NOTHING_KNOWN), Bench(symptom="smell_of_gas"), CASE)
-    assert gas_says(report) == ""
-
-
 def test_the_colour_of_a_flame_is_no_clue_to_choose(shipped: Compiled) -> None:
-    assert "flame_colour" not in [each.id for each in clue_choices(shipped.base, Bench())]
+    assert "flame_colour" not in [each.id for each in clue_choices(shipped.base, NOTHING)]
 
 
-def test_a_measured_clue_is_written_and_says_how(shipped: Compiled) -> None:
-    _, how, values = value_choices(shipped.base, "jet_size")
-    assert values == ()
-    assert how.endswith("as 54, 55, or bores with their unit, as 1.4 mm.")
+@pytest.mark.parametrize("name", ["jet_size", "pressure", "regulator"])
+def test_what_the_record_has_a_place_for_is_no_clue_to_choose(shipped: Compiled, name: str) -> None:
+    assert name not in [each.id for each in clue_choices(shipped.base, NOTHING)]
+
+
+def test_the_sheet_goes_by_the_outcomes_in_the_record(shipped: Compiled) -> None:
+    record = with_told(NOTHING, "one_burner_dead", [("pilot_out", "seen")])
+    case = NOTHING_KNOWN.model_copy(update={"bench": record})
+    symptom = sheet_at(Examination(shipped, case), Bench(symptom="one_burner_dead"), CASE).symptom
+    assert symptom is not None
+    assert symptom.found is not None
+    assert symptom.found.id == "pilot_out"
+
+
+def test_what_stops_stands_with_the_papers() -> None:
+    details = [each.detail for each in paper_choices(Bench(), ["smell of gas"])]
+    assert details[1].startswith("STOP stands on it: smell of gas. ")
 
 
 def test_an_order_sheet_needs_a_part() -> None:

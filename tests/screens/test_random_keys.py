@@ -13,9 +13,10 @@ from hobmark_tui.screens.examine import ExamineScreen
 
 from .conftest import NARROW, Open
 from .driving import BEGUN, FARM
+from .records import released
 
 KEYS = [
-    *"1234567890-=" * 2, *"nlcgmpsvuuraafdwxoiktehyqb", "space", "enter", "enter", "escape", "escape", "escape", "tab",
+    *"1234567890-=" * 2, *"nlcgmpsvuuraafdwxoiktehyqbj", "space", "enter", "enter", "escape", "escape", "escape", "tab",
     "up", "down", "left", "right", "pagedown", "pageup", "ctrl+t", "ctrl+r", "delete", "backspace", "home", "end",
 ]  # fmt: skip
 """Every key that does something, those that answer and those that go back more often."""
@@ -57,6 +58,14 @@ async def test_random_keys_at_the_bench_neither_crash_nor_lose_a_measure(
 ) -> None:
     monkeypatch.setattr(bench_papers, "has_browser", lambda: False)
     await _pressed(opened, shipped, seed, "b", "p", "4", "1", text=FARM)
+
+
+@pytest.mark.parametrize("seed", range(4))
+async def test_random_keys_on_the_set_up_page_neither_crash_nor_lose_a_fact(
+    opened: Open, shipped: Compiled, seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(bench_papers, "has_browser", lambda: False)
+    await _pressed(opened, shipped, seed, "b", "t", text=released(symptoms=[{"symptom": "smell_of_gas"}]))
 
 
 @pytest.mark.long

@@ -19,10 +19,12 @@ from textual.widgets import Input
 
 from .conftest import LOW, NARROW
 from .driving import ALL, BEGUN, SETTLED, Driven
+from .records import STOPPED, farm, released
 
 WIDE = (160, 45)
 BOTH = pytest.mark.parametrize("size", [LOW, WIDE], ids=["80x24", "160x45"])
 ALL_THREE = pytest.mark.parametrize("size", [LOW, WIDE, NARROW], ids=["80x24", "160x45", "50x30"])
+SMALL = pytest.mark.parametrize("size", [LOW, NARROW], ids=["80x24", "50x30"])
 THREE_DAYS = 3 * 86400.0
 CLAIMED = SETTLED.replace("situation: sale", "situation: listing\nclaims: {variant: finch, made: '1948'}")
 """A Robin that is sold as a Finch of 1948."""
@@ -45,12 +47,18 @@ def looks_as_before(
     folder = Path("cases")
     folder.mkdir()
 
-    def compared(size: tuple[int, int], *keys: str, cases: tuple[str, ...] = (), opens: bool = True) -> bool:
+    def compared(
+        size: tuple[int, int],
+        *keys: str,
+        cases: tuple[str, ...] = (),
+        opens: bool = True,
+        compiled: Compiled = small,
+    ) -> bool:
         for number, text in enumerate(cases, start=1):
             path = folder / f"case-{number}.yaml"
             path.write_text(text, encoding="utf-8")
             os.utime(path, times=(time.time() - THREE_DAYS - number,) * 2)
-        app = make_app(small, folder, roots=(small_root,), case=folder / "case-1.yaml" if opens else None)
+        app = make_app(compiled, folder, roots=(small_root,), case=folder / "case-1.yaml" if opens else None)
 
         async def pressed(pilot: Pilot[None]) -> None:
             driven = Driven(app, pilot, None)
@@ -147,3 +155,20 @@ def test_keys_are_explained(looks_as_before: Look, size: tuple[int, int]) -> Non
 @BOTH
 def test_light_is_as_readable_as_dark(looks_as_before: Look, size: tuple[int, int]) -> None:
     assert looks_as_before(size, "ctrl+t", cases=(BEGUN,))
+
+
+@SMALL
+def test_symptoms_stand_below_what_stops(looks_as_before: Look, size: tuple[int, int], shipped: Compiled) -> None:
+    assert looks_as_before(size, "b", cases=(farm(symptoms=STOPPED),), compiled=shipped)
+
+
+@SMALL
+def test_facts_of_the_gas_stand_below_the_release(
+    looks_as_before: Look, size: tuple[int, int], shipped: Compiled
+) -> None:
+    assert looks_as_before(size, "b", "t", cases=(released(),), compiled=shipped)
+
+
+@SMALL
+def test_jets_are_told_place_by_place(looks_as_before: Look, size: tuple[int, int], shipped: Compiled) -> None:
+    assert looks_as_before(size, "b", "t", "j", cases=(released(),), compiled=shipped)

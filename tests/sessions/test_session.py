@@ -9,8 +9,10 @@ from pathlib import Path
 import pytest
 from hobmark.case import Claims
 from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead
 from hobmark.knowledge.schema.observations import Observation
+from hobmark.knowledge.schema.record import BenchRecord, JetPlace, JetRecord
 from hobmark.knowledge.vocabulary import MeasuredOn, Situation
 from hobmark_tui.sessions.session import CaseSession
 
@@ -61,6 +63,44 @@ def test_a_number_that_was_read_is_on_disk_at_once(path: Path) -> None:
     with CaseSession.begin(path.parent) as session:
         session.read_number(NumberRead(kind="valve", number="V-3C"))
         assert "numbers:\n  - {kind: valve, number: V-3C}\n" in session.path.read_text()
+
+
+def test_a_fact_of_the_gas_is_on_disk_at_once(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.record(BenchRecord(wanted=Gas.BOTTLED))
+        assert kept(path).bench.wanted is Gas.BOTTLED
+
+
+def test_a_fact_of_the_gas_is_undone_and_redone(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.record(BenchRecord(wanted=Gas.BOTTLED))
+        session.undo()
+        assert kept(path).bench == BenchRecord()
+        session.redo()
+        assert kept(path).bench.wanted is Gas.BOTTLED
+
+
+def test_a_record_that_says_nothing_new_is_no_change_to_undo(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.add(UREA)
+        session.record(session.case.bench)
+        session.undo()
+        assert looks(kept(path)) == [("base", ("legs",))]
+
+
+def test_a_record_with_a_drill_that_the_base_has_not_is_not_taken_down(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.record(BenchRecord(jets=(JetRecord(place=JetPlace.OVEN, found="999"),)))
+        assert session.notice is not None
+        assert session.notice.startswith("Not taken down: '999' is no drill and no length.")
+        assert kept(path).bench == BenchRecord()
+
+
+def test_a_record_outlives_the_session(path: Path, base: KnowledgeBase) -> None:
+    with CaseSession.open(path, base) as session:
+        session.record(BenchRecord(tag="left rear capped"))
+    with CaseSession.open(path, base) as again:
+        assert again.case.bench.tag == "left rear capped"
 
 
 def test_a_number_of_a_part_that_the_base_has_not_is_not_taken_down(path: Path, base: KnowledgeBase) -> None:

@@ -7,7 +7,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 from hobmark.case import Case, Claims, write_case
+from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.observations import Observation
+from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.knowledge.vocabulary import Situation
 from hobmark_tui.sessions.session import CaseSession
 from hypothesis import given, settings
@@ -30,6 +32,9 @@ acts: st.SearchStrategy[Act] = st.one_of(
         lambda claims: lambda session: session.set_claims(claims)
     ),
     lines.map(lambda text: lambda session: session.set_note(text)),
+    st.sampled_from([BenchRecord(), BenchRecord(wanted=Gas.BOTTLED), BenchRecord(altitude="5000 ft", tag="no")]).map(
+        lambda bench: lambda session: session.record(bench)
+    ),
     st.just(lambda session: session.undo()),
     st.just(lambda session: session.redo()),
 )

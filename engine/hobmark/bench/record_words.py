@@ -7,7 +7,7 @@ write. What the base has not (a drill, a clue) is found by `record_faults`.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from enum import StrEnum
 from typing import TypeVar
 
@@ -224,11 +224,16 @@ def fields_of(model: type[M], text: str) -> M:
             known = ", ".join(f"{each}=…" for each in model.model_fields)
             raise ValueError(f"'{shown(piece.strip())}' is no field. Write it as {known}.")
         fields[name] = value
+    return model_from(model, fields)
+
+
+def model_from(model: type[M], fields: Mapping[str, str]) -> M:
+    """A model from words by the names of its fields; ValueError in plain words."""
     try:
         return model.model_validate(fields)
     except ValidationError as wrong:
         error = wrong.errors(include_url=False)[0]
-        if error["type"] == "value_error":  # our own words
+        if error["type"] == "value_error":  # said by the model itself, with what to write
             raise ValueError(str(error["ctx"]["error"])) from None
         name = str(error["loc"][-1]) if error["loc"] else "it"
         choices = (name,) if error["type"] == "missing" else tuple(model.model_fields)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from hobmark.bench.account import JetsJudged
+from hobmark.bench.account import Account, JetsJudged, jets_judged
 from hobmark.bench.setup import chances_of
 from hobmark.bench.symptom_words import symptom_id_of
 from hobmark.bench.symptoms import NOT_IT, PROVEN, CaseEvidence, Outcome
@@ -50,6 +50,12 @@ def evidence_for(
     measured = {**_jets(jets_judged), **_pressure(base, record)}
     told = [*_recorded(base, entry, name, record), *_of(entry, measured)]
     return CaseEvidence(_cannot(examination, record, entry), tuple(dict(told).items()))
+
+
+def evidence_of(examination: Examination, account: Account, symptom: str) -> CaseEvidence:
+    """The same with the bench record of an account, and its jets judged by the heat they give; `symptom` is an id."""
+    at = examination.compiled.base.bench.faults.symptoms[symptom].at
+    return evidence_for(examination, symptom, record=account.record, jets_judged=jets_judged(account, at))
 
 
 def _cannot(examination: Examination, record: BenchRecord, symptom: Symptom) -> frozenset[str]:
@@ -137,13 +143,13 @@ def _pressure(base: KnowledgeBase, record: BenchRecord) -> dict[str, str]:
 
 
 def _recorded(base: KnowledgeBase, symptom: Symptom, name: str, record: BenchRecord) -> Iterator[Outcome]:
-    """Outcomes written down of this symptom, as far as the table has them."""
+    """Outcomes written down of this symptom and not put right since, as far as the table has them."""
     checks = base.bench.faults.checks
     known = {(cause, outcome) for cause in symptom.causes for outcome in (PROVEN, NOT_IT)}
     known |= {(check, outcome) for check in symptom.checks for outcome in checks[check].results}
     for told in record.symptoms:
         outcome = (told.check or "", told.outcome or "")
-        if told.symptom == name and outcome in known:
+        if told.symptom == name and told.cleared is None and outcome in known:
             yield outcome
 
 

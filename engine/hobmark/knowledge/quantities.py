@@ -107,7 +107,14 @@ SHOWN: dict[Unit, str] = {
     Unit.PERCENT: "%",
 }
 """How a unit is printed where it is not as written."""
-_EXAMPLES = {Kind.PRESSURE: "4 in wc", Kind.HEAT_RATE: "9000 Btu/h", Kind.FLOW: "9 ft3/h", Kind.TIME: "30 s"}
+_EXAMPLES = {
+    Kind.PRESSURE: "4 in wc",
+    Kind.HEAT_RATE: "9000 Btu/h",
+    Kind.FLOW: "9 ft3/h",
+    Kind.TIME: "30 s",
+    Kind.SHARE: "120 ppm",
+    Kind.HEATING_VALUE: "1000 Btu/ft3",
+}
 _SPELLED = {"inch": Unit.INCH, "inches": Unit.INCH, '"': Unit.INCH, "in.": Unit.INCH, "feet": Unit.FOOT} | {
     "in w.c.": Unit.INCH_WC,
     "in. w.c.": Unit.INCH_WC,

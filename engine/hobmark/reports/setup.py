@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from hobmark.bench.account import Account, account_of, jets_judged
+from hobmark.bench.account import Account, account_of
 from hobmark.bench.setup import HEAT_FIELDS, SHOWN, Choice, FieldChoices, StepChoices, gases_of, steps_of
-from hobmark.bench.symptom_evidence import evidence_for
+from hobmark.bench.symptom_evidence import evidence_of
 from hobmark.bench.symptom_words import symptom_id_of
 from hobmark.bench.symptoms import search
 from hobmark.knowledge.base import KnowledgeBase
@@ -69,8 +69,7 @@ def set_up(
     told_of_gas = gas_shown(base, account, reckoned)
     sought = None
     if symptom is not None:
-        judged = jets_judged(account, base.bench.faults.symptoms[symptom].at)
-        case = evidence_for(examination, symptom, record=account.record, jets_judged=judged)
+        case = evidence_of(examination, account, symptom)
         sought = symptom_shown(base, search(base, symptom, found, may_light=account.release.allowed, case=case))
     ranges = _ranges(examination)
     height = read_quantity(account.record.altitude) if account.record.altitude is not None else None

@@ -6,6 +6,10 @@ import asyncio
 from dataclasses import replace
 from typing import ClassVar
 
+from hobmark.bench.account import account_of
+from hobmark.bench.symptom_evidence import evidence_of
+from hobmark.bench.symptoms import NOTHING_SAID
+from hobmark.knowledge.schema.record import BenchRecord, SymptomRecord
 from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
@@ -13,13 +17,21 @@ from textual.containers import VerticalScroll
 from textual.widgets import OptionList
 
 from hobmark_tui.screens.bench_desk import Desk
-from hobmark_tui.screens.bench_papers import Papers
 from hobmark_tui.screens.bench_parts import PartsScreen
 from hobmark_tui.screens.bench_sheet import SheetScreen
+from hobmark_tui.screens.bench_telling import Telling
 from hobmark_tui.screens.keys import bound, numbered
-from hobmark_tui.views.bench import Bench, Checked
-from hobmark_tui.views.bench_papers import gas_is_known
-from hobmark_tui.views.bench_symptoms import SymptomView, symptom_choices, symptom_view
+from hobmark_tui.views import bench_record as put
+from hobmark_tui.views.bench import Bench
+from hobmark_tui.views.bench_head import Head
+from hobmark_tui.views.bench_symptoms import (
+    SymptomView,
+    checked_words,
+    is_told,
+    outcomes_of,
+    symptom_choices,
+    symptom_view,
+)
 from hobmark_tui.views.choices import Choice
 from hobmark_tui.widgets.bench import Numbered, PickList
 from hobmark_tui.widgets.key_button import KeyButton
@@ -27,9 +39,11 @@ from hobmark_tui.widgets.prose import Prose
 
 WAYS = ("parts", "sheet", "paper")
 """Where one may turn to: actions, and the buttons that do the same."""
+FIRST_ONLY = 0
+"""Room for reasons in the head: the page is for the symptom, the set-up card has them all."""
 
 
-class BenchScreen(Papers):
+class BenchScreen(Telling):
     """Symptoms first: the list of them, or one with what was found so far."""
 
     AUTO_FOCUS = ""
@@ -42,8 +56,15 @@ class BenchScreen(Papers):
         bound(
             "p", "parts", "Parts", "bench.parts", "Does a part fit this range, and what would settle it?", shown=False
         ),
-        bound("t", "sheet", "Set-up", "bench.sheet", "The sheet for setting this range up.", shown=False),
-        bound("u", "undo", "Undo", "bench.undo", "Take the last check of this symptom back."),
+        bound(
+            "t",
+            "sheet",
+            "Set-up",
+            "bench.sheet",
+            "The card for setting this range up: gas, jets, release.",
+            shown=False,
+        ),
+        bound("u", "undo", "Undo", "bench.undo", "Take back what was last said, or the last check of this symptom."),
     ]
 
     def __init__(self, desk: Desk) -> None:
@@ -64,36 +85,54 @@ class BenchScreen(Papers):
             KeyButton("s symptoms", id="symptoms", classes="way"),
             KeyButton("p parts", id="parts", classes="way"),
             KeyButton("t set-up", id="sheet", classes="way"),
+            KeyButton("x put right", id="cleared", classes="way"),
+            KeyButton("u take back", id="undo", classes="way"),
             KeyButton("o on paper", id="paper", classes="way"),
         )
 
     def on_mount(self) -> None:
         """The list, or the symptom that was at hand. What was measured before is taken back on the page of looks."""
-        self.desk.changes = 0
+        self.desk.changes.clear()
         self.show()
 
     @work(exclusive=True, group="show")
     async def shown(self) -> None:
         """The list of symptoms, or the one at hand."""
-        bench, base = self.desk.bench, self.desk.base
-        view, choices = await asyncio.to_thread(lambda: (self._searched(bench), symptom_choices(base)))
-        if bench is not self.desk.bench or self.is_gone:
+        bench, case = self._at_hand(), self.desk.case
+        view, choices, head = await asyncio.to_thread(self._worked_out, bench, case.bench)
+        if bench is not self.desk.bench or case is not self.desk.case or self.is_gone:
             return
         with self.app.batch_update():
             self.view = view
+            self.show_head(head, _head_words(head, view))
             self._lay_out(view, choices)
         self.busy = False
         self.refresh_bindings()
 
-    def _searched(self, bench: Bench) -> SymptomView | None:
-        known = gas_is_known(self.desk.examination(), bench, self.desk.session.path)
-        return symptom_view(self.desk.base, bench, gas_known=known)
+    def _at_hand(self) -> Bench:
+        """The desk, without a symptom that was put right since; one that could not be recorded stays."""
+        bench, record = self.desk.bench, self.desk.case.bench
+        was_told = any(each.symptom == bench.symptom for each in record.symptoms)
+        if bench.symptom is not None and was_told and not is_told(record, bench.symptom):
+            self.desk.bench = replace(bench, symptom=None)
+        return self.desk.bench
+
+    def _worked_out(self, bench: Bench, record: BenchRecord) -> tuple[SymptomView | None, list[Choice], Head | None]:
+        base, head = self.desk.base, self.desk.head()
+        if bench.symptom is None:
+            return None, symptom_choices(base, record), head
+        case, may_light = NOTHING_SAID, head is not None and head.allowed
+        if head is not None:
+            examination = self.desk.examination()
+            case = evidence_of(examination, account_of(examination, record), bench.symptom)
+        return symptom_view(base, record, bench.symptom, may_light=may_light, case=case), [], head
 
     def _lay_out(self, view: SymptomView | None, choices: list[Choice]) -> None:
         at_list = view is None
         listed, one = self.query_one("#list", PickList), self.query_one("#one")
         listed.display, one.display = at_list, not at_list
         self.query_one("#symptoms").display = not at_list
+        self.query_one("#cleared").display = self.desk.told_head is not None and bool(self.desk.told_head.stops)
         for way in WAYS:
             self.query_one(f"#{way}").display = view is None or not view.stop
         self.tell_trouble()
@@ -123,9 +162,16 @@ class BenchScreen(Papers):
 
     @on(PickList.Picked)
     def _symptom_picked(self, event: PickList.Picked) -> None:
-        if not self.busy:
-            self.desk.bench = replace(self.desk.bench, symptom=event.choice.id)
+        """A symptom is told: it is in the case before its page shows."""
+        if self.busy:
+            return
+        symptom = event.choice.id
+        self.desk.bench = replace(self.desk.bench, symptom=symptom)
+        if is_told(self.desk.case.bench, symptom):
             self.show()
+        else:
+            label = self.desk.base.bench.faults.symptoms[symptom].label
+            self.record(lambda record: record.with_symptom(SymptomRecord(symptom=symptom)), label)
 
     @on(OptionList.OptionSelected, "#outcomes")
     def _outcome_selected(self, event: OptionList.OptionSelected) -> None:
@@ -133,23 +179,33 @@ class BenchScreen(Papers):
             self._checked(self.query_one("#outcomes", Numbered).picked(event))
 
     def _checked(self, outcome: Choice) -> None:
-        bench, view = self.desk.bench, self.view
-        if bench.symptom is None or view is None:
+        symptom = self.desk.bench.symptom
+        if symptom is None:
             return
         check, _, result = outcome.id.partition("=")
-        said = f"{view.act.rstrip('?')}: {outcome.label}"
-        self.desk.bench = bench.with_checked(Checked(bench.symptom, check, result, said))
-        self.show()
+        told = SymptomRecord(symptom=symptom, check=check, outcome=result)
+        self.record(lambda record: record.with_symptom(told), checked_words(self.desk.base, told))
 
     def action_undo(self) -> None:
-        """Without the last check."""
+        """Without what was last said, or without the last check of this symptom that was recorded before."""
         if self.busy:
             return
-        if self.desk.bench.checked_here:
-            self.desk.bench = self.desk.bench.without_last_check()
-            self.show()
+        symptom, record = self.desk.bench.symptom, self.desk.case.bench
+        checked = outcomes_of(record, symptom) if symptom is not None else ()
+        if self.desk.changes:
+            self.take_back(self._to_list)
+        elif checked:
+            last = checked[-1]
+            self.record(lambda record: put.without(record, "symptoms", record.symptoms.index(last)), None)
         else:
-            self.tell("Nothing was checked for this symptom.")
+            nothing = "Nothing was checked for this symptom." if symptom is not None else "Nothing was said just now."
+            self.tell(nothing)
+
+    def _to_list(self) -> None:
+        """Where the symptom at hand was taken back, the list is shown."""
+        symptom = self.desk.bench.symptom
+        if symptom is not None and not is_told(self.desk.case.bench, symptom):
+            self.action_symptoms()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Words narrow the list; checks and the way to the list belong to a symptom.
@@ -162,8 +218,6 @@ class BenchScreen(Papers):
             return self.view is None
         if action == "symptoms":
             return self.view is not None
-        if action == "undo":
-            return self.view is not None and not self.view.stop
         if action in WAYS:  # where all stops there is nothing to turn to
             return self.view is None or not self.view.stop
         return super().check_action(action, parameters)
@@ -193,3 +247,10 @@ class BenchScreen(Papers):
             self.show()
 
         self.app.push_screen(SheetScreen(self.desk), back)
+
+
+def _head_words(head: Head | None, view: SymptomView | None) -> str:
+    """The release and its first reason; where all stops what is done at once is not pushed down by reasons."""
+    if head is None:
+        return ""
+    return head.says if view is not None and view.stop else head.told(FIRST_ONLY)

@@ -7,10 +7,14 @@ from collections.abc import Callable
 from concurrent.futures import Executor, Future
 from typing import TYPE_CHECKING, ClassVar
 
+from hobmark.bench.account import Account, account_of
 from hobmark.case import Case
 from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.schema.record import JetPlace
 from hobmark.knowledge.vocabulary import Goal
+from hobmark.problems import Refused
 from hobmark.reasoning.examination import Compiled, Examination
+from hobmark.reports.setup import must_have_tables
 from textual import on, work
 from textual.app import ComposeResult
 from textual.await_complete import AwaitComplete
@@ -22,6 +26,7 @@ from hobmark_tui.screens.keys import bound
 from hobmark_tui.screens.once import Once
 from hobmark_tui.sessions.session import CaseSession
 from hobmark_tui.views.bench import Bench
+from hobmark_tui.views.bench_head import Head, head_of
 from hobmark_tui.views.standing import examined
 from hobmark_tui.widgets.key_button import KeyButton
 from hobmark_tui.widgets.key_footer import KeyFooter
@@ -37,8 +42,12 @@ class Desk:
         """`hand` is what changes the case, one thing after another."""
         self.compiled, self.session, self.hand = compiled, session, hand
         self.bench = Bench()
-        self.changes = 0
-        """Changes of the case made at the bench that can be taken back there."""
+        self.changes: list[str] = []
+        """Changes of the case made at the bench that can be taken back there, in words."""
+        self.told_head: Head | None = None
+        """The head that was last shown; None before, and where the base tells nothing of gas."""
+        self.known_places: tuple[JetPlace, ...] = ()
+        """Where the range has or may have a jet, as it was last worked out."""
         self._examined: Examination | None = None
 
     @property
@@ -56,12 +65,34 @@ class Desk:
         """The case's file, as reports name it."""
         return str(self.session.path)
 
+    @property
+    def places(self) -> tuple[JetPlace, ...]:
+        """Where the range has or may have a jet, by what was worked out and by what is recorded."""
+        found = {*self.known_places, *(jet.place for jet in self.case.bench.jets)}
+        return tuple(place for place in JetPlace if place in found)
+
     def examination(self) -> Examination:
         """The case examined; called off the screen's own thread."""
         case, known = self.case, self._examined
         if known is None or known.case is not case:
             known = self._examined = examined(self.compiled, case, Goal.VARIANT)
         return known
+
+    def account(self) -> Account | None:
+        """The account of the gas; None where the base has no tables for it. Called off the screen's own thread."""
+        try:
+            must_have_tables(self.base)
+        except Refused:
+            return None
+        return account_of(self.examination())
+
+    def head(self) -> Head | None:
+        """What stands at the head of a page, likewise."""
+        account = self.account()
+        if account is None:
+            return None
+        self.known_places = tuple(each.place for each in account.places)
+        return head_of(self.base, account)
 
 
 class BenchPage(Once[str | None]):
@@ -130,21 +161,44 @@ class BenchPage(Once[str | None]):
         """Work it out off the screen's thread, and show it."""
         raise NotImplementedError
 
-    def change(self, act: Callable[[], object], counts: int = 1) -> None:
-        """Do something to the case; it is begun at once, and shown when it is on disk."""
+    def change(self, act: Callable[[], object], words: str | None, then: Callable[[], None] | None = None) -> None:
+        """Do something to the case; begun at once, and shown when it is on disk, and then `then` follows.
+
+        `words` are said when it is taken back; without them it is none of the changes that are.
+        """
         self.busy = True
         before = self.desk.case
-        self._change(self.desk.hand.submit(act), before, counts)
+        self._change(self.desk.hand.submit(act), before, words, then)
 
     @work(group="change")
-    async def _change(self, done: Future[object], before: Case, counts: int) -> None:
+    async def _change(
+        self, done: Future[object], before: Case, words: str | None, then: Callable[[], None] | None
+    ) -> None:
         await asyncio.shield(asyncio.wrap_future(done))
-        if self.desk.case != before:
-            self.desk.changes += counts
+        if words is not None and self.desk.case != before:
+            self.desk.changes.append(words)
+        self._changed(then)
+
+    def _changed(self, then: Callable[[], None] | None) -> None:
+        if self.is_gone:
+            return
+        if self.desk.session.notice:
+            self.tell(self.desk.session.notice)
+        self.show()
+        if then is not None:
+            then()
+
+    def take_back(self, then: Callable[[], None] | None = None) -> None:
+        """Take back what was last said at the bench, and say what that was."""
+        self.busy = True
+        self._take_back(self.desk.hand.submit(self.desk.session.undo), self.desk.changes.pop(), then)
+
+    @work(group="change")
+    async def _take_back(self, done: Future[object], words: str, then: Callable[[], None] | None) -> None:
+        await asyncio.shield(asyncio.wrap_future(done))
         if not self.is_gone:
-            if self.desk.session.notice:
-                self.tell(self.desk.session.notice)
-            self.show()
+            self.tell(f"Taken back: {words}.")
+        self._changed(then)
 
     def action_back(self) -> None:
         """From the words to the list, else from the page."""

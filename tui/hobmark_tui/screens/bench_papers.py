@@ -28,6 +28,7 @@ from hobmark_tui.views.bench_papers import (
     typed_path,
     write_paper,
 )
+from hobmark_tui.views.bench_symptoms import to_clear
 from hobmark_tui.views.choices import Choice
 
 REPLACE, OTHER = "replace", "other"
@@ -55,7 +56,7 @@ class Papers(BenchPage):
             "paper",
             "On paper",
             "bench.paper",
-            "Report, set-up sheet or order sheet as a page to print.",
+            "Report, set-up card or order sheet as a page to print.",
             shown=False,
         ),
     ]
@@ -67,7 +68,9 @@ class Papers(BenchPage):
             if paper is not None:
                 self._ask_name(Paper(paper), "")
 
-        self.app.push_screen(ChoiceDialog("What is to be written?", paper_choices(self.desk.bench)), chosen)
+        stops = [each.label for each in to_clear(self.desk.base, self.desk.case.bench)]
+        choices = paper_choices(self.desk.bench, stops)
+        self.app.push_screen(ChoiceDialog("What is to be written?", choices), chosen)
 
     def _ask_name(self, paper: Paper, typed: str) -> None:
         case = self.desk.session.path

@@ -170,16 +170,16 @@ class PartsScreen(Papers):
         if view is not None:  # others of its kind may come to matter; what was asked for stays on the page
             self.desk.bench = replace(self.desk.bench, part=view.name)
         if isinstance(taken, MeasureTaken):
-            self.change(lambda: session.measure(taken))
+            self.change(lambda: session.measure(taken), f"measured: {taken.value}")
         else:
-            self.change(lambda: session.read_number(taken))
+            self.change(lambda: session.read_number(taken), f"number: {taken.number}")
 
     def action_undo(self) -> None:
         """Take back what was last taken at the bench; answers are taken back on their own page."""
         if self.busy:
             return
-        if self.desk.changes > 0:
-            self.change(self.desk.session.undo, counts=-1)
+        if self.desk.changes:
+            self.take_back()
         else:
             self.tell("Nothing was measured at the bench just now. Answers are taken back on the page of looks.")
 

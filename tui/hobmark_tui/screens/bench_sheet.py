@@ -1,50 +1,56 @@
-"""The set-up sheet of the range, for a gas that is named or clued, at a height."""
+"""The set-up card of the range: release above, a line for each fact of the gas that a key or a tap tells, the card."""
 
 from __future__ import annotations
 
 import asyncio
-from dataclasses import replace
 from functools import partial
 from typing import ClassVar
 
-from hobmark.bench.fuel import Evidence, read_evidence
-from hobmark.bench.jets import altitude_of
-from hobmark.knowledge.schema.bench import Gas
 from hobmark.problems import Refused
 from hobmark.reports.setup_shape import SetupReport
 from hobmark.reports.setup_text import setup_text
-from textual import work
+from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
-from textual.widgets import Button, Label
+from textual.widgets import OptionList
 
+from hobmark_tui.screens import bench_facts
 from hobmark_tui.screens.bench_desk import Desk
-from hobmark_tui.screens.bench_papers import Papers
-from hobmark_tui.screens.dialogs import ChoiceDialog, LineDialog
+from hobmark_tui.screens.bench_jets import jets
+from hobmark_tui.screens.bench_more import more
+from hobmark_tui.screens.bench_telling import Flow, Telling
 from hobmark_tui.screens.keys import bound
 from hobmark_tui.sessions.fitness import words
-from hobmark_tui.views.bench import Bench, Sheet, sheet_of
-from hobmark_tui.views.bench_gas import BY_CLUES, clue_choices, gas_choices, gas_says, gas_words, value_choices
+from hobmark_tui.views.bench import Sheet, sheet_of
+from hobmark_tui.views.bench_gas import FACTS, fact_choices
+from hobmark_tui.views.bench_head import Head
 from hobmark_tui.views.bench_papers import sheet_at
-from hobmark_tui.widgets.bench import SheetText
+from hobmark_tui.widgets.bench import Lettered, SheetText
 from hobmark_tui.widgets.key_button import KeyButton
 
 
-class SheetScreen(Papers):
-    """The sheet; gas, height and clues are chosen on it, and it follows at once."""
+class SheetScreen(Telling):
+    """The card; facts are told on it, and it follows at once."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
+        bound("l", "laid_on", "Laid on", "sheet.laid_on", "Which gas is laid on, and how that is known.", shown=False),
+        bound("j", "jets", "Jets", "sheet.jets", "The jets, place by place: sizes, hoods, marks, heat.", shown=False),
         bound(
-            "g", "gas", "Gas", "sheet.gas", "Name the gas it is to be set for, or leave it to the clues.", shown=False
+            "r", "regulators", "Regulator", "sheet.regulators", "The regulators of range, house or tank.", shown=False
         ),
+        bound("m", "pressure", "Pressure", "sheet.pressure", "A pressure as a gauge showed it.", shown=False),
+        bound("g", "wanted", "Wanted", "sheet.wanted", "Which gas is wanted: a plan, no evidence.", shown=False),
         bound(
             "a", "altitude", "Height", "sheet.altitude", "Where it stands: feet or metres above the sea.", shown=False
         ),
         bound(
-            "c", "clue", "Clue", "sheet.clue", "A clue to its gas: a jet's bore, the pressure, a stamp.", shown=False
+            "k", "leak_check", "Leak check", "sheet.leak", "The leak check: readings, minutes, by whom.", shown=False
         ),
-        bound("u", "undo", "Undo", "sheet.undo", "Take the last clue back."),
+        bound("c", "clue", "Clue", "sheet.clue", "A clue to the gas of its jets: a stamp, a tag, a seat.", shown=False),
+        bound("n", "more", "More", "sheet.more", "CO samples, dial marks, what was not done, the tag.", shown=False),
+        bound("w", "whole", "Steps", "sheet.whole", "Behind the card every step in full, and away again.", shown=False),
+        bound("u", "undo", "Undo", "sheet.undo", "Take back what was last said at the bench."),
     ]
     AUTO_FOCUS = "#one"
 
@@ -52,143 +58,122 @@ class SheetScreen(Papers):
         """A page on a desk."""
         super().__init__(desk)
         self.report: SetupReport | None = None
+        self.whole = False
+        """Whether every step stands behind the card."""
 
     def compose(self) -> ComposeResult:
-        """The sheet, and what is chosen on it."""
-        yield from self.head("Set-up sheet: being worked out …")
-        yield Label("", id="says", markup=False)
+        """The facts, the card, and the ways on."""
+        yield from self.head("Set-up card: being worked out …")
         with VerticalScroll(id="one"):
+            yield Lettered(FACTS, id="facts")
             yield SheetText(id="above")
         yield from self.foot(
-            KeyButton("g gas", id="gas", classes="way"),
-            KeyButton("a height", id="altitude", classes="way"),
-            KeyButton("c clue to the gas", id="clue", classes="way"),
+            KeyButton("w every step", id="whole", classes="way"),
+            KeyButton("u take back", id="undo", classes="way"),
             KeyButton("o on paper", id="paper", classes="way"),
-            column=18,
         )
 
     def on_mount(self) -> None:
-        """Work the sheet out."""
+        """Work the card out."""
         self.show()
 
     @work(exclusive=True, group="show")
     async def shown(self) -> None:
-        """The sheet for what is chosen."""
-        bench, report = self.desk.bench, None
-        heading, sheet = "", sheet_of([])
+        """The card for what is recorded."""
+        bench, case, report = self.desk.bench, self.desk.case, None
+        heading, sheet, head = "", sheet_of([]), None
         try:
-            report = await asyncio.to_thread(self._set_up, bench)
-            heading, sheet = "Bench: set-up sheet", Sheet(partial(_folded, report))
+            report, head = await asyncio.to_thread(self._worked_out)
+            heading, sheet = "Bench: set-up card", Sheet(partial(_folded, report, self.whole))
         except Refused as refused:
             heading = words(refused)
-        if bench is not self.desk.bench or self.is_gone:
+        if bench is not self.desk.bench or case is not self.desk.case or self.is_gone:
             return
         with self.app.batch_update():
-            self.report = report
+            self._lay_out(report, head)
             self.retitle(heading)
             self.query_one("#above", SheetText).view = sheet
-            self._show_choices(bench, report)
             self.tell_trouble()
         self.busy = False
+        self.refresh_bindings()
 
-    def _set_up(self, bench: Bench) -> SetupReport:
-        return sheet_at(self.desk.examination(), bench, self.desk.session.path)
+    def _worked_out(self) -> tuple[SetupReport, Head | None]:
+        return sheet_at(self.desk.examination(), self.desk.bench, self.desk.session.path), self.desk.head()
 
-    def _show_choices(self, bench: Bench, report: SetupReport | None) -> None:
-        height = bench.altitude.text if bench.altitude is not None else "not given"
-        labels = {
-            "gas": f"g {gas_words(report)}" if report is not None else "g gas",
-            "altitude": f"a height: {height}",
-            "clue": f"c clue to the gas{f': {len(bench.clues)}' if bench.clues else ''}",
-        }
-        says = self.query_one("#says", Label)
-        says.update(gas_says(report))
-        says.display = bool(gas_says(report))
-        for name, label in labels.items():
-            self.query_one(f"#{name}", Button).label = label
+    def _lay_out(self, report: SetupReport | None, head: Head | None) -> None:
+        self.report = report
+        self.show_head(head, head.told_whole() if head is not None else "")
+        facts = self.query_one("#facts", Lettered)
+        facts.display = report is not None
+        if report is not None:
+            at = facts.highlighted
+            facts.offer(fact_choices(report, self.desk.case.bench, head.stops if head is not None else ()))
+            facts.highlighted = at if at is not None and at < len(facts.choices) else None
 
-    def set(self, bench: Bench) -> None:
-        """Choose, and see the sheet that follows."""
-        self.desk.bench = bench
-        self.show()
+    @on(OptionList.OptionSelected, "#facts")
+    async def _fact_selected(self, event: OptionList.OptionSelected) -> None:
+        event.stop()
+        await self.run_action(self.query_one("#facts", Lettered).picked(event).id)
 
-    def action_gas(self) -> None:
-        """Name the gas, or leave it to the clues."""
-        if self.report is None:
-            return
+    def tell_fact(self, flow: Flow) -> None:
+        """Ask for a fact, where the base has tables to hold it against."""
+        if self.report is not None:
+            self.follow(flow)
 
-        def chosen(gas: str | None) -> None:
-            if gas is not None:
-                self.set(replace(self.desk.bench, gas=None if gas == BY_CLUES else Gas(gas)))
+    def action_laid_on(self) -> None:
+        """Which gas is laid on."""
+        self.tell_fact(bench_facts.laid_on(self.desk))
 
-        current = self.desk.bench.gas or BY_CLUES
-        choices = gas_choices(self.desk.base, self.report)
-        self.app.push_screen(ChoiceDialog("Which gas is it to be set for?", choices, current=current), chosen)
+    def action_jets(self) -> None:
+        """The jets, place by place."""
+        self.tell_fact(jets(self.desk))
+
+    def action_regulators(self) -> None:
+        """The regulators."""
+        self.tell_fact(bench_facts.regulators(self.desk))
+
+    def action_pressure(self) -> None:
+        """A pressure."""
+        self.tell_fact(bench_facts.pressure(self.desk))
+
+    def action_wanted(self) -> None:
+        """Which gas is wanted."""
+        self.tell_fact(bench_facts.wanted(self.desk))
 
     def action_altitude(self) -> None:
-        """Say how high it stands."""
-        if self.report is None:
-            return
+        """How high it stands."""
+        self.tell_fact(bench_facts.height(self.desk))
 
-        def kept(typed: str | None) -> None:
-            if typed is not None:
-                self.set(replace(self.desk.bench, altitude=altitude_of(typed) if typed else None))
-
-        def refused(typed: str) -> str | None:
-            try:
-                if typed:
-                    altitude_of(typed)
-            except ValueError as reason:
-                return str(reason)
-            return None
-
-        height = self.desk.bench.altitude
-        hint = "Above the sea, as 5000 ft or 1500 m. An empty line takes it away."
-        text = height.text if height is not None else ""
-        self.app.push_screen(LineDialog("How high does it stand?", hint, text=text, check=refused, most=40), kept)
+    def action_leak_check(self) -> None:
+        """The leak check."""
+        self.tell_fact(bench_facts.leak_check(self.desk))
 
     def action_clue(self) -> None:
-        """Give a clue to the gas: which, then what it shows."""
-        if self.report is None:
-            return
+        """A clue to the gas."""
+        self.tell_fact(bench_facts.clue(self.desk))
 
-        def chosen(name: str | None) -> None:
-            if name is not None:
-                self._ask_value(name)
+    def action_more(self) -> None:
+        """The rest of the record."""
+        self.tell_fact(more(self.desk))
 
-        choices = clue_choices(self.desk.base, self.desk.bench)
-        self.app.push_screen(ChoiceDialog("Which clue to the gas?", choices), chosen)
-
-    def _ask_value(self, name: str) -> None:
-        base = self.desk.base
-
-        def kept(value: str | None) -> None:
-            if value:
-                self.set(self.desk.bench.with_clue(Evidence(name, value)))
-
-        def refused(typed: str) -> str | None:
-            try:
-                read_evidence(f"{name}={typed}", base)
-            except ValueError as reason:
-                return str(reason)
-            return None
-
-        title, how, choices = value_choices(base, name)
-        if choices:
-            self.app.push_screen(ChoiceDialog(title, choices), kept)
-        else:
-            self.app.push_screen(LineDialog(title, how, check=refused, most=60), kept)
+    def action_whole(self) -> None:
+        """Every step behind the card, or the card alone."""
+        self.whole = not self.whole
+        self.query_one("#whole", KeyButton).label = "w card alone" if self.whole else "w every step"
+        self.show()
 
     def action_undo(self) -> None:
-        """Without the last clue."""
-        if self.desk.bench.clues:
-            self.set(replace(self.desk.bench, clues=self.desk.bench.clues[:-1]))
+        """Without what was last said."""
+        if self.busy:
+            return
+        if self.desk.changes:
+            self.take_back()
         else:
-            self.tell("No clue was given here.")
+            self.tell("Nothing was said at the bench just now. An empty line takes a fact out.")
 
 
-def _folded(report: SetupReport, width: int) -> list[str]:
-    """The sheet line by line; a symptom has a page of its own, unless it stops everything."""
+def _folded(report: SetupReport, whole: bool, width: int) -> list[str]:
+    """The card line by line; a symptom has a page of its own, unless it stops everything."""
     stops = report.symptom is not None and report.symptom.stop
     shown = report if stops else report.model_copy(update={"symptom": None})
-    return setup_text(shown, width).rstrip("\n").split("\n")
+    return setup_text(shown, width, whole=whole).rstrip("\n").split("\n")

@@ -15,6 +15,7 @@ from hobmark.reports.writing import ending_of, write_order, write_report, write_
 
 from hobmark_tui.sessions.fitness import words
 from hobmark_tui.views.bench import Bench
+from hobmark_tui.views.bench_symptoms import found_in
 from hobmark_tui.views.choices import Choice
 
 
@@ -23,14 +24,17 @@ class Paper(StrEnum):
 
     REPORT = "report"
     SETUP = "set-up"
+    WHOLE = "set-up-whole"
     ORDER = "order"
 
 
-def paper_choices(bench: Bench) -> Sequence[Choice]:
-    """The papers there are for what is on the desk; an order sheet needs a part."""
+def paper_choices(bench: Bench, stops: Sequence[str] = ()) -> Sequence[Choice]:
+    """The papers there are for what is on the desk; an order sheet needs a part. What stops stands on each card."""
+    standing = f"STOP stands on it: {'; '.join(stops)}. " if stops else ""
     papers = [
         Choice(Paper.REPORT, "report of this range", "what it is, its years and parts, reasons, doubts, cautions"),
-        Choice(Paper.SETUP, "set-up sheet", "steps and settings, to be filled in as found and as left"),
+        Choice(Paper.SETUP, "set-up card", f"{standing}release, gas, jets, records as found and as left"),
+        Choice(Paper.WHOLE, "set-up card and every step", f"{standing}the card, then steps in full and sources"),
     ]
     if bench.part is None:
         return papers
@@ -67,28 +71,13 @@ def write_paper(paper: Paper, examination: Examination, bench: Bench, case: Path
     """Write a paper whole or not at all; raise Refused where that cannot be done. Takes a while."""
     if paper is Paper.REPORT:
         write_report(examination, case, path)
-    elif paper is Paper.SETUP:
-        write_setup(sheet_at(examination, bench, case), path)
+    elif paper in (Paper.SETUP, Paper.WHOLE):
+        write_setup(sheet_at(examination, bench, case), path, whole=paper is Paper.WHOLE)
     else:
         write_order(fit_report(examination, str(case), [bench.part] if bench.part else [], order=True), path)
 
 
-def gas_is_known(examination: Examination, bench: Bench, case: Path) -> bool:
-    """Whether the gas of the range is named and nothing speaks against it; not where no sheet can be made."""
-    try:
-        return bench.symptom is not None and sheet_at(examination, bench, case).gas.known
-    except Refused:
-        return False
-
-
 def sheet_at(examination: Examination, bench: Bench, case: Path) -> SetupReport:
-    """The set-up sheet for what was chosen at the bench."""
-    return set_up(
-        examination,
-        str(case),
-        gas=bench.gas,
-        altitude=bench.altitude,
-        symptom=bench.symptom,
-        found=bench.found,
-        evidence=bench.clues,
-    )
+    """The set-up sheet of a case with its record, and with the symptom at hand."""
+    found = found_in(examination.case.bench, bench.symptom) if bench.symptom is not None else []
+    return set_up(examination, str(case), symptom=bench.symptom, found=found)

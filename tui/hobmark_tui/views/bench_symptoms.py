@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hobmark.bench.symptoms import search
+from hobmark.bench.symptoms import NOTHING_SAID, PROVEN, CaseEvidence, search
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.schema.bench import Mark
+from hobmark.knowledge.schema.bench import Mark, Work
+from hobmark.knowledge.schema.record import BenchRecord, SymptomRecord
 from hobmark.reports.page import seconds_words
 from hobmark.reports.setup_shape import ActShown, CauseShown, SymptomShown
+from hobmark.reports.setup_steps_text import WHO
 from hobmark.reports.setup_symptom import symptom_shown
-from hobmark.reports.setup_text import NONE_LEFT, WHO
+from hobmark.reports.setup_text import NONE_LEFT
 from hobmark.reports.words import percent
 
-from hobmark_tui.views.bench import NO_BREAK, Bench
+from hobmark_tui.views.bench import NO_BREAK
 from hobmark_tui.views.choices import Choice
 from hobmark_tui.views.drawing import bar
 from hobmark_tui.views.paragraphs import HEADING, QUIET, Paragraph
@@ -24,7 +26,6 @@ CAUTION = "$text-warning"
 STRONG = "bold"
 BAR = 8
 """Columns of the bar before a cause."""
-KEPT = "Outcomes are kept while this case is open; its file has no place for them."
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,22 +39,69 @@ class SymptomView:
     below: tuple[Paragraph, ...]
 
 
-def symptom_choices(base: KnowledgeBase) -> list[Choice]:
-    """Every symptom in plain words; those that stop everything say so."""
+def outcomes_of(record: BenchRecord, symptom: str) -> tuple[SymptomRecord, ...]:
+    """What the checks of a symptom have shown, in order; what was put right since is no evidence any more."""
+    return tuple(
+        each for each in record.symptoms if each.symptom == symptom and each.check is not None and each.cleared is None
+    )
+
+
+def found_in(record: BenchRecord, symptom: str) -> list[tuple[str, str]]:
+    """The same as the engine takes it: check and outcome."""
+    return [(each.check, each.outcome) for each in outcomes_of(record, symptom) if each.check and each.outcome]
+
+
+def is_told(record: BenchRecord, symptom: str) -> bool:
+    """Whether a symptom stands in the record and was not put right since."""
+    return any(each.symptom == symptom and each.cleared is None for each in record.symptoms)
+
+
+def to_clear(base: KnowledgeBase, record: BenchRecord) -> list[Choice]:
+    """What is recorded, stops everything and was not put right: symptoms, and causes that were seen."""
+    table, found = base.bench.faults, {}
+    for each in record.symptoms:
+        if each.cleared is not None:
+            continue
+        if table.symptoms[each.symptom].stop:
+            found[each.symptom] = table.symptoms[each.symptom].label
+        cause = table.causes.get(each.check or "")
+        if cause is not None and each.outcome == PROVEN and cause.who is Work.STOP:
+            found[each.check or ""] = cause.label
+    return [Choice(name, label) for name, label in found.items()]
+
+
+def symptom_choices(base: KnowledgeBase, record: BenchRecord) -> list[Choice]:
+    """Every symptom in plain words; those that stop everything say so, those in the record how far they are."""
     return [
-        Choice(name, f"STOP: {entry.label}" if entry.stop else entry.label, "", f"{name} {' '.join(entry.says)}")
+        Choice(
+            name,
+            f"STOP: {entry.label}" if entry.stop else entry.label,
+            _standing(record, name),
+            f"{name} {' '.join(entry.says)}",
+        )
         for name, entry in base.bench.faults.symptoms.items()
     ]
 
 
-def symptom_view(base: KnowledgeBase, bench: Bench, *, gas_known: bool = False) -> SymptomView | None:
-    """How far the search for the cause of the symptom at hand is; None where none is at hand.
+def _standing(record: BenchRecord, symptom: str) -> str:
+    if not is_told(record, symptom):
+        cleared = [each.cleared for each in record.symptoms if each.symptom == symptom and each.cleared is not None]
+        return f"put right: {cleared[-1]}" if cleared else ""
+    checked = len(outcomes_of(record, symptom))
+    return f"in the record{f', {checked} checked' if checked else ''}"
 
-    Nothing that lights gas is asked for unless `gas_known`.
-    """
-    if bench.symptom is None:
-        return None
-    shown = symptom_shown(base, search(base, bench.symptom, bench.found, may_light=gas_known))
+
+def symptom_view(
+    base: KnowledgeBase,
+    record: BenchRecord,
+    symptom: str,
+    *,
+    may_light: bool = False,
+    case: CaseEvidence = NOTHING_SAID,
+) -> SymptomView:
+    """How far the search for the cause of a symptom is; nothing that lights gas is asked for unless `may_light`."""
+    found = search(base, symptom, found_in(record, symptom), may_light=may_light, case=case)
+    shown = symptom_shown(base, found)
     cautions = _cautions(base, shown.cautions)
     if shown.stop:
         return SymptomView(True, "", (*_stop(shown), *cautions), (), ())
@@ -67,7 +115,7 @@ def symptom_view(base: KnowledgeBase, bench: Bench, *, gas_known: bool = False) 
     below = [
         *_held(shown),
         *_causes(shown),
-        *_checked(bench),
+        *_checked(base, outcomes_of(record, symptom)),
         Paragraph(grounds(shown.mark, shown.source), style=QUIET),
     ]
     return SymptomView(False, act.label if act is not None else "", tuple(above), tuple(outcomes), tuple(below))
@@ -136,13 +184,22 @@ def _causes(shown: SymptomShown) -> list[Paragraph]:
     return told
 
 
-def _checked(bench: Bench) -> list[Paragraph]:
+def _checked(base: KnowledgeBase, outcomes: Sequence[SymptomRecord]) -> list[Paragraph]:
     told = [Paragraph("")]
-    if bench.checked_here:
-        told.append(Paragraph("Checked so far; u takes the last back", style=STRONG))
-        told += [Paragraph(f"✓ {each.says}", hang=2) for each in bench.checked_here]
-        told.append(Paragraph(KEPT, style=QUIET))
+    if outcomes:
+        told.append(Paragraph("Checked so far, kept with the case; u takes the last back", style=STRONG))
+        told += [Paragraph(f"✓ {checked_words(base, each)}", hang=2) for each in outcomes]
     return told
+
+
+def checked_words(base: KnowledgeBase, told: SymptomRecord) -> str:
+    """What one check has shown, in words; a symptom that was only told by its name."""
+    table, name, outcome = base.bench.faults, told.check or "", told.outcome or ""
+    if name in table.checks:
+        return f"{table.checks[name].label.rstrip('?')}: {table.checks[name].results[outcome].label}"
+    if name in table.causes:
+        return f"is it this: {table.causes[name].label}: {'yes' if outcome == PROVEN else 'no'}"
+    return table.symptoms[told.symptom].label
 
 
 def grounds(mark: Mark, source: str) -> str:

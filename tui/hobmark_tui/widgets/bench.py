@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -51,23 +51,37 @@ class Numbered(OptionList):
     Numbered:focus { border: none; }
     """
 
+    plain = "bold"
+    """Style of words that are no verdict."""
+
     def __init__(self, *, id: str | None = None) -> None:
         """Empty at first."""
         super().__init__(id=id)
         self.choices: tuple[Choice, ...] = ()
 
+    def key(self, place: int) -> str:
+        """The key that takes the choice at a place; a blank where it has none."""
+        return KEYS[place] if place < len(KEYS) else " "
+
+    def _prompt(self, place: int, choice: Choice) -> Content:
+        """Key and words, each line below the first indented; folded where the width is known."""
+        width = self.scrollable_content_region.width
+        room = width - 3 if width > 3 else 1_000
+        style = next((style for word, style in WORDS.items() if word in choice.label), self.plain)
+        lines = [*folded(choice.label, room, style), *folded(choice.detail, room, "$quiet")]
+        pads = [Content.styled(f"{self.key(place)}  ", "bold $text-primary"), *[Content("   ")] * (len(lines) - 1)]
+        return Content("\n").join(pad + line for pad, line in zip(pads, lines, strict=True))
+
     def offer(self, choices: Sequence[Choice], *, first: bool = False) -> None:
         """Show these; `first` puts the cursor on the first."""
         self.choices = tuple(choices)
-        width = self.scrollable_content_region.width
-        self.set_options([Option(_prompt(place, each, width)) for place, each in enumerate(choices)])
+        self.set_options([Option(self._prompt(place, each)) for place, each in enumerate(choices)])
         self.highlighted = 0 if choices and first else None
 
     def on_resize(self) -> None:
         """Fold the words anew."""
-        width = self.scrollable_content_region.width
         for place, each in enumerate(self.choices):
-            self.replace_option_prompt_at_index(place, _prompt(place, each, width))
+            self.replace_option_prompt_at_index(place, self._prompt(place, each))
 
     def at(self, number: int) -> Choice | None:
         """The choice that the number key stands before, from 1."""
@@ -76,6 +90,21 @@ class Numbered(OptionList):
     def picked(self, event: OptionList.OptionSelected) -> Choice:
         """The choice that was taken by Enter or a tap."""
         return self.choices[event.option_index]
+
+
+class Lettered(Numbered):
+    """Choices that are actions of the page, each with the letter that does the same and what is known of it."""
+
+    plain = ""
+
+    def __init__(self, letters: Mapping[str, str], *, id: str) -> None:
+        """`letters`: action to key."""
+        super().__init__(id=id)
+        self.letters = letters
+
+    def key(self, place: int) -> str:
+        """The letter of the action at a place."""
+        return self.letters[self.choices[place].id]
 
 
 class PickList(Vertical):
@@ -165,13 +194,3 @@ def _styled(paragraph: str) -> list[Content]:
     if not style and bare == paragraph and len(first) > 2 and first.isalpha() and first.isupper():
         style = "bold $text-primary"
     return [Content.styled(line, style) for line in paragraph.split("\n")]
-
-
-def _prompt(place: int, choice: Choice, width: int) -> Content:
-    """Key and words, each line below the first indented; folded where the width is known."""
-    key = KEYS[place] if place < len(KEYS) else " "
-    room = width - 3 if width > 3 else 1_000
-    style = next((style for word, style in WORDS.items() if word in choice.label), "bold")
-    lines = [*folded(choice.label, room, style), *folded(choice.detail, room, "$quiet")]
-    pads = [Content.styled(f"{key}  ", "bold $text-primary"), *[Content("   ")] * (len(lines) - 1)]
-    return Content("\n").join(pad + line for pad, line in zip(pads, lines, strict=True))
