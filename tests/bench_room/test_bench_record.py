@@ -31,7 +31,7 @@ def refusals(tmp_path: Path, text: str) -> list[str]:
     [
         ("laid_on: {gas: propane}", "3:18: unknown word 'propane' for gas. Write one of: natural, bottled, manufactured."),
         ("laid_on: {gas: natural, by: jets}", "3:31: unknown word 'jets' for by. Write one of: supplier, bill, meter, tank, tank_regulator."),
-        ("laid_on: {gas: natural, heating_value: 830}", "3:42: '830' is no number with a unit. Write it as 3/8 in; the units are Btu/ft3, MJ/m3."),
+        ("laid_on: {gas: natural, heating_value: 830}", "3:42: '830' is no number with a unit. Write it as 1000 Btu/ft3; the units are Btu/ft3, MJ/m3."),
         ("regulator: {state: none, gas: natural}", "3:14: 'gas' and 'outlet' are read on a regulator that is there. Write 'state: fitted'."),
         ("jets: [{place: front, found: 54}]", "3:18: unknown word 'front' for place."),
         ("jets: [{place: oven, found: 5400}]", "3:31: '5400' is no drill and no length. Write 54 or 1.4 mm. Did you mean '54'?"),
