@@ -15,6 +15,8 @@ LOOKS = {
     "deep_well": "absent",
     "pilot_count": "one",
     "oven_lighting": "pilot_safety",
+    "oven_place": "below_top",
+    "broiler_style": "drawer",
 }
 """Looks that tell which places a range has: four burners, an oven, a pilot on top and one in the oven."""
 PLACES = ("front_left", "front_right", "rear_left", "rear_right", "oven", "top_pilot", "oven_pilot")
@@ -42,7 +44,7 @@ LEAK_CHECK = {
     "end": "9 in wc",
     "minutes": "5",
     "tight": "yes",
-    "by": "a licensed fitter",
+    "by": "B. Reed, licensed fitter",
     "date": "2026-11-30",
 }
 """A leak check as it counts."""
@@ -56,7 +58,7 @@ def record(gas: str = "natural", **otherwise: object) -> BenchRecord:
         "house_regulator": {"state": "fitted", "gas": gas},
         "altitude": "300 ft",
         "jets": jets(gas),
-        "leak_check": LEAK_CHECK,
+        "leak_check": LEAK_CHECK | ({"start": "7 in wc", "end": "7 in wc"} if gas == "natural" else {}),
     }
     fields |= otherwise
     return BenchRecord.model_validate({name: value for name, value in fields.items() if value is not None})

@@ -5,12 +5,22 @@ from __future__ import annotations
 import pytest
 from hobmark.bench.account import account_of
 from hobmark.bench.release import JetsFact, LeakFact, Missing, PressureFact, RegulatorFact, Release, SetFor, Stop
+from hobmark.case import read_case
+from hobmark.knowledge.root import knowledge_root
 from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.observations import Observation
-from hobmark.knowledge.schema.record import BenchRecord, JetPlace, PressureRead
+from hobmark.knowledge.schema.record import (
+    BenchRecord,
+    JetPlace,
+    PressureRead,
+    RegulatorSeen,
+    RegulatorState,
+    SymptomRecord,
+)
+from hobmark.reasoning.examination import Examination
 
-from .bases import examined
-from .records import LEAK_CHECK, LOOKS, account, plain, record, with_jet
+from .bases import base, compiled, examined
+from .records import LEAK_CHECK, LOOKS, PLACES, account, plain, record, with_jet
 
 
 def released(gas: str = "natural", **otherwise: object) -> Release:
@@ -212,6 +222,13 @@ def test_a_hood_on_a_needle_holds_no_bottled_gas() -> None:
         ({}, LeakFact.HOLDS),
         ({"tight": "no"}, LeakFact.LEAKS),
         ({"end": "8.5 in wc"}, LeakFact.LEAKS),
+        ({"start": "0 in wc", "end": "0 in wc"}, LeakFact.NOT_DONE),
+        ({"start": "10 psi", "end": "10 psi"}, LeakFact.NOT_DONE),
+        ({"by": "the owner"}, LeakFact.NOT_DONE),
+        ({"by": " "}, LeakFact.NOT_DONE),
+        ({"date": "1950?"}, LeakFact.NOT_DONE),
+        ({"date": "XXXX"}, LeakFact.NOT_DONE),
+        ({"method": "meter", "start": "half full", "end": "half full", "minutes": "20"}, LeakFact.NOT_DONE),
         ({"minutes": "2"}, LeakFact.NOT_DONE),
         ({"method": "meter", "start": "0.12", "end": "0.12", "minutes": "14"}, LeakFact.NOT_DONE),
         ({"method": "meter", "start": "0.12", "end": "0.12", "minutes": "15"}, LeakFact.HOLDS),
@@ -225,6 +242,145 @@ def test_a_hood_on_a_needle_holds_no_bottled_gas() -> None:
 def test_a_leak_check_counts_whole_or_not_at_all(otherwise: dict[str, object], fact: LeakFact) -> None:
     told = {name: value for name, value in (LEAK_CHECK | otherwise).items() if value is not None}
     assert account(leak_check=told).facts.leak_check is fact
+
+
+@pytest.mark.parametrize(("stood", "fact"), [("9 in wc", LeakFact.HOLDS), ("11 in wc", LeakFact.NOT_DONE)])
+def test_on_bottled_gas_the_gauge_is_let_down_first(stood: str, fact: LeakFact) -> None:
+    assert account("bottled", leak_check=LEAK_CHECK | {"start": stood, "end": stood}).facts.leak_check is fact
+
+
+@pytest.mark.parametrize("by", ["tank", "tank_regulator"])
+def test_a_tank_is_no_evidence_of_natural_gas(by: str) -> None:
+    with pytest.raises(ValueError, match="a tank or its regulator means bottled gas, not natural"):
+        record(laid_on={"gas": "natural", "by": by})
+
+
+@pytest.mark.parametrize(
+    ("place", "found", "heat"),
+    [("front_left", "54", "24000 Btu/h"), ("oven", "47", "46000 Btu/h"), ("front_left", "66", "3300 Btu/h")],
+)
+def test_a_heat_that_no_household_burner_gives_tells_no_gas_by_the_bore(place: str, found: str, heat: str) -> None:
+    made = account("bottled", jets=with_jet(place, "bottled", found=found, heat=heat))
+    assert Missing.SET_FOR in made.release.missing
+
+
+def test_beyond_that_a_mark_tells_it() -> None:
+    small = with_jet("rear_left", found="60", heat="4600 Btu/h", gas="natural", by="stamp")
+    assert released(jets=small).allowed
+
+
+def test_a_heat_against_the_paper_of_the_range_is_a_contradiction() -> None:
+    path = next((knowledge_root() / "wexcombe" / "cases").glob("hazel*.yaml"))
+    told = BenchRecord.model_validate({"jets": [{"place": "front_left", "found": "54", "heat": "9000 Btu/h"}]})
+    found = account_of(Examination(compiled(), read_case(path, base()).case), told)
+    assert found.against == ("the record has 9,000 Btu/h for front left, and the paper of this range 7,000 Btu/h.",)
+
+
+@pytest.mark.parametrize("seat", [None, "backed_out"])
+def test_a_hood_with_two_seats_is_not_told_by_its_bore_alone(seat: str | None) -> None:
+    changed = with_jet("front_left", "bottled", hood="universal", seat=seat)
+    assert not released("bottled", jets=changed).allowed
+
+
+def test_on_its_seat_the_bore_that_the_gas_goes_through_tells_it() -> None:
+    assert released("bottled", jets=with_jet("front_left", "bottled", hood="universal", seat="home")).allowed
+
+
+def test_a_hood_that_was_looked_at_in_the_case_counts_for_the_top() -> None:
+    found = account_of(examined(**LOOKS, jet_hood="universal"), record("bottled"))
+    assert [each.place.value for each in found.to_light if each.set_for is None] == list(PLACES[:4])
+
+
+@pytest.mark.parametrize("pilot", ["top_pilot", "oven_pilot"])
+def test_a_jet_wider_than_any_pilots_stops(pilot: str) -> None:
+    assert Stop.JETS_AMISS in released(jets=with_jet(pilot, found="40")).stopped_by
+
+
+def test_an_oven_whose_pilot_is_out_of_use_is_not_to_be_lit() -> None:
+    assert Stop.CLUES in released(jets=with_jet("oven_pilot", out_of_use="yes")).stopped_by
+
+
+@pytest.mark.parametrize(
+    ("looks", "places"),
+    [
+        ({"oven_place": "double"}, {"second_oven", "second_oven_pilot"}),
+        ({"pilot_count": "two"}, {"second_top_pilot"}),
+        ({"broiler_style": "waist_high"}, {"broiler"}),
+        ({"griddle": "fixed"}, {"centre"}),
+        ({"deep_well": "convertible"}, {"well"}),
+        ({"burner_layout": "six"}, {"front_centre", "rear_centre"}),
+    ],
+)
+def test_what_a_range_has_more_of_is_asked_for(looks: dict[str, str], places: set[str]) -> None:
+    found = account_of(examined(**(LOOKS | looks)), record())
+    assert {each.place.value for each in found.not_gauged} == places
+    assert not found.release.allowed
+
+
+@pytest.mark.parametrize(
+    ("pressure", "allowed"),
+    [
+        ({"at": "house", "reads": "7 in wc"}, True),
+        ({"at": "house", "reads": "25 in wc"}, False),
+        ({"at": "inlet", "reads": "2 psi"}, False),
+        ({"reads": "4.6 in wc", "lit": []}, True),
+        ({"reads": "4.6 in wc", "lit": ["front_left"]}, False),
+        ({"reads": "4.6 in wc"}, False),
+        ({"reads": "12 in wc", "lit": []}, False),
+        ({"reads": "2 in wc", "lit": []}, False),
+    ],
+)
+def test_a_pressure_is_held_against_what_may_be_there_where_it_was_read(
+    pressure: dict[str, object], allowed: bool
+) -> None:
+    assert released(pressures=[pressure]).allowed is allowed
+
+
+def test_a_locked_up_regulator_shows_no_pressure_of_the_jets() -> None:
+    assert account(pressures=[{"reads": "4.6 in wc", "lit": []}]).pressure is None
+
+
+@pytest.mark.parametrize(
+    "words", ["smell of gas at the union, not mended", "rotten eggs behind it", "valve will not shut off"]
+)
+@pytest.mark.parametrize("field", ["not_done", "tag"])
+def test_words_that_stop_everything_stop_it_wherever_they_were_written(field: str, words: str) -> None:
+    text: object = [words] if field == "not_done" else words
+    assert Stop.SYMPTOM in released(**{field: text}).stopped_by
+
+
+def test_a_plate_that_has_its_reason_speaks_against_nothing() -> None:
+    plate = {"clue": "plate_words", "value": "manufactured"}
+    assert Stop.CLUES in released(clues=[plate]).stopped_by
+    assert released(clues=[plate | {"explained": "converted in 1951, tag on the manifold; B. Reed"}]).allowed
+
+
+def test_up_high_the_gas_of_a_jet_is_not_in_doubt() -> None:
+    assert account(altitude="7200 ft").facts.set_for is SetFor.NATURAL
+
+
+def test_a_symptom_that_is_told_closes_the_shut_off_and_the_leak_check_is_due_again() -> None:
+    told = account_of(plain(), record(), symptom="one_burner_dead")
+    kept = account_of(plain(), record().with_symptom(SymptomRecord(symptom="one_burner_dead")))
+    assert [each.facts.leak_check for each in (told, kept)] == [LeakFact.DUE_AGAIN] * 2
+
+
+def test_a_leak_check_made_after_the_symptom_was_told_counts() -> None:
+    kept = record().with_symptom(SymptomRecord(symptom="one_burner_dead"))
+    again = kept.model_copy(update={"leak_check": record().leak_check})
+    assert account_of(plain(), again, symptom="one_burner_dead").release.allowed
+
+
+def test_a_regulator_that_was_fitted_where_there_was_none_opened_a_joint() -> None:
+    before = record(regulator={"state": "none"}, pressures=[{"reads": "4 in wc"}])
+    after = before.with_regulator(RegulatorSeen(state=RegulatorState.FITTED, gas=Gas.NATURAL))
+    assert account_of(plain(), after).facts.leak_check is LeakFact.DUE_AGAIN
+
+
+def test_to_cap_a_place_opens_a_joint() -> None:
+    before = record()
+    capped = before.with_jet(before.jet_at(JetPlace.REAR_LEFT).model_copy(update={"out_of_use": True}))
+    assert account_of(plain(), capped).facts.leak_check is LeakFact.DUE_AGAIN
 
 
 def test_to_gauge_a_jet_or_a_pressure_makes_the_leak_check_due_again() -> None:
@@ -258,6 +414,8 @@ def test_what_stops_everything_stands_until_it_is_cleared(told: dict[str, object
     [
         ({"at": "oven_vent", "co": "225 ppm", "o2": "18 percent"}, True),
         ({"at": "oven_vent", "co": "225 ppm"}, False),
+        ({"at": "oven_vent", "co": "3000 ppm"}, True),
+        ({"at": "top_burners", "co": "900 ppm"}, True),
         ({"at": "oven_vent", "co": "100 ppm", "o2": "12 percent"}, False),
         ({"at": "room", "co": "36 ppm"}, True),
         ({"at": "room", "co": "9 ppm"}, False),
@@ -267,9 +425,12 @@ def test_carbon_monoxide_past_its_limit_stops(sample: dict[str, object], stopped
     assert (Stop.SYMPTOM in released(combustion=[sample]).stopped_by) is stopped
 
 
-def test_a_later_sample_of_the_same_place_takes_the_place_of_an_earlier_one() -> None:
-    samples = [{"at": "room", "co": "40 ppm"}, {"at": "room", "co": "2 ppm"}]
-    assert released(combustion=samples).allowed
+@pytest.mark.parametrize("samples", [("40 ppm", "0 ppm"), ("0 ppm", "40 ppm")])
+def test_a_later_sample_takes_none_away_that_was_not_cleared(samples: tuple[str, str]) -> None:
+    taken: list[dict[str, object]] = [{"at": "room", "co": each} for each in samples]
+    assert Stop.SYMPTOM in released(combustion=taken).stopped_by
+    cleared = [each | {"cleared": "B. Reed, 2026-11-30"} for each in taken]
+    assert released(combustion=cleared).allowed
 
 
 def test_the_places_of_a_range_are_told_by_looks() -> None:

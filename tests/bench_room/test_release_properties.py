@@ -77,7 +77,7 @@ CHANGES: st.SearchStrategy[Change] = st.one_of(
         st.just("laid_on"),
         st.one_of(
             st.none(),
-            st.builds(lambda gas, by: {"gas": gas, "by": by}, gases, st.sampled_from(["bill", "meter", "tank"])),
+            st.builds(lambda gas, by: {"gas": gas, "by": by}, gases, st.sampled_from(["bill", "meter", "supplier"])),
             gases.map(lambda gas: {"gas": gas}),
         ),
     ),
@@ -97,6 +97,9 @@ CHANGES: st.SearchStrategy[Change] = st.one_of(
     st.builds(lambda place, size: jet(place, left=size), places, sizes),
     st.builds(lambda place, gas: jet(place, gas=gas, by="stamp"), places, gases),
     st.builds(lambda place: jet(place, out_of_use="yes"), places),
+    st.builds(
+        lambda place, seat: jet(place, hood="universal", seat=seat), places, st.sampled_from(["home", "backed_out"])
+    ),
     st.builds(without_jet, places),
 )
 """One thing put otherwise than in a record that releases."""

@@ -138,7 +138,7 @@ def test_carbon_monoxide_is_told_as_two_numbers_with_the_formula(sheet: Sheet) -
     words = told(done)
     assert "oven vent, 15 min after lighting: 225 ppm as measured, oxygen 18 %, air-free 1,620 ppm [computed]" in words
     assert "CO air-free = CO as measured x 20.9 / (20.9 - O2 in percent)" in words
-    assert "over 800 ppm air-free at the oven's vent" in words
+    assert "over 800 ppm air-free: not used until it is mended" in words
     assert done.code == 1
 
 
@@ -177,7 +177,12 @@ def test_carbon_monoxide_is_told_as_two_numbers_with_the_formula(sheet: Sheet) -
         (("--leak-check", "start=9 in wc"), "--leak-check: 'method' is missing. Add it."),
         (("--leak-check", "method=sniffing, tight=yes"), "--leak-check: unknown word 'sniffing' for method."),
         (("--co", "at=oven_vent, co=much"), "--co: 'much' is no number with a unit."),
-        (("--cleared", "smell_of_gas=me"), "--cleared: 'smell_of_gas' does not stand in the record."),
+        (("--cleared", "smell_of_gas=me"), "--cleared: 'me' is no name with a date."),
+        (("--cleared", "boom=B. Reed, 2026"), "--cleared: 'boom' does not stand in the record."),
+        (("--laid-on", "natural:tank"), "--laid-on: a tank or its regulator means bottled gas, not natural."),
+        (("--hood", "oven=fixed:home"), "--hood: a hood that is fixed has no second seat."),
+        (("--co", "at=room, co=9 ppm, o2=20.9 percent"), "--co: '20.9 percent' of oxygen is room air"),
+        (("--explained", "owner=old"), "--explained: the clue 'owner' does not stand in the record."),
     ],
 )
 def test_what_cannot_be_is_refused_with_what_to_write(sheet: Sheet, arguments: tuple[str, ...], said: str) -> None:

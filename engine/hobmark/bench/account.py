@@ -7,6 +7,7 @@ gas where its bore gives, on that gas at its usual pressure, what its burner is 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -26,6 +27,7 @@ from hobmark.bench.places import Heat, heats_of, places_of
 from hobmark.bench.release import GasFacts, JetsFact, Release, SetFor, release_of
 from hobmark.bench.setup import evidence_in
 from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.bench_tables import JET_HOOD
 from hobmark.knowledge.quantities import Unit, read_quantity
 from hobmark.knowledge.schema.bench import JET_SIZE, PRESSURE, Gas
 from hobmark.knowledge.schema.record import (
@@ -34,11 +36,21 @@ from hobmark.knowledge.schema.record import (
     JetRecord,
     RegulatorSeen,
     RegulatorState,
+    Seat,
 )
+from hobmark.knowledge.vocabulary import Sure
 from hobmark.reasoning.examination import Examination
 
 JetsJudged = Literal["right", "too_large", "too_small"]
 """What the jets at the places that matter are, by the heat they give."""
+
+
+PILOT_OF = {JetPlace.OVEN: JetPlace.OVEN_PILOT, JetPlace.SECOND_OVEN: JetPlace.SECOND_OVEN_PILOT}
+"""Ovens and what lights them where a pilot does."""
+MOST_PILOT = 0.030
+"""in.; a wider jet is none of a pilot. Our estimate, no source: a third of the heat of a common top burner."""
+UNIVERSAL, ADJUSTABLE = HOODS = ("universal", "adjustable")
+"""Kinds of hood whose bore alone does not tell all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +71,15 @@ class PlaceAccount:
 
     @property
     def amiss(self) -> bool:
-        """Whether it gives more or less than may be passed over."""
+        """Whether it gives more or less than may be passed over, or is wider than any pilot's."""
+        if self.place.is_pilot:
+            return any(jet.inches > MOST_PILOT for jet in self.jets)
         return self.share is not None and abs(self.share - 1) > AMISS
+
+    @property
+    def holds_no_bottled_gas(self) -> bool:
+        """Whether its hood was made for a gas of low pressure: on a needle, or backed out from its seat."""
+        return self.record.hood == ADJUSTABLE or (self.record.hood == UNIVERSAL and self.record.seat is Seat.BACKED_OUT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +131,11 @@ def account_of(examination: Examination, record: BenchRecord | None = None, *, s
     regulator, disagree = regulator_seen(examination, kept)
     pressure = pressure_at_jets(kept, regulator)
     heats = heats_of(examination, kept, places := places_of(examination, kept))
-    accounts = tuple(_place(base, kept, place, heats.get(place), pressure, feet) for place in places)
-    verdict = judge(_clues(examination, kept, accounts), base)
+    hood = _hood_seen(examination)
+    accounts = tuple(
+        _place(base, kept, _with_hood(kept.jet_at(place), hood), heats.get(place), pressure, feet) for place in places
+    )
+    verdict = judge(_clues(examination, kept, accounts, pressure), base)
     against = (*disagree, *verdict.contradictions, *_against(base, kept, accounts, verdict))
     stops = stopped_by(base, kept, symptom)
     facts = GasFacts(
@@ -122,10 +144,10 @@ def account_of(examination: Examination, record: BenchRecord | None = None, *, s
         set_for=_set_for(accounts),
         regulator=regulator_fact(base, regulator),
         house_regulator=regulator_fact(base, kept.house_regulator),
-        pressure=pressure_fact(base, kept, pressure),
+        pressure=pressure_fact(base, kept, regulator),
         jets=_jets_fact(kept, accounts),
         clues_agree=not against,
-        leak_check=leak_fact(kept.leak_check),
+        leak_check=leak_fact(base, kept, symptom),
     )
     return Account(kept, regulator, accounts, verdict, tuple(dict.fromkeys(against)), stops, feet, pressure, facts)
 
@@ -142,32 +164,61 @@ def _supply(base: KnowledgeBase, record: BenchRecord, pressure: float | None, fe
 
 
 def _place(
-    base: KnowledgeBase, record: BenchRecord, place: JetPlace, heat: Heat | None, pressure: float | None, feet: float
+    base: KnowledgeBase, record: BenchRecord, jet: JetRecord, heat: Heat | None, pressure: float | None, feet: float
 ) -> PlaceAccount:
-    jet = record.jet_at(place)
+    place = jet.place
     jets = tuple(read_gauged(jet.size, base)) if jet.size is not None else ()
-    against: list[str] = []
-    gas, share = jet.gas, None
+    laid_on = record.laid_on.gas if record.laid_on is not None else None
+    share, fits = None, list[Gas]()
     if jets and heat is not None:
         fits = [each for each in Gas if _fits(base, record, jets, heat, feet, each)]
-        if jet.gas is not None and fits and jet.gas not in fits:
-            by_bore = " or ".join(base.bench.gases[each].label for each in fits)
-            marked = base.bench.gases[jet.gas].label
-            against.append(f"the jet at {place.words} is marked for {marked}, and its bore is one for {by_bore}.")
-        gas = jet.gas if jet.gas is not None else fits[0] if len(fits) == 1 else None
-        laid_on = record.laid_on.gas if record.laid_on is not None else None
         if laid_on is not None:
             supply = _supply(base, record, pressure, feet, laid_on)
-            shares = [supply.share_of(each.inches, heat.btu_h) for each in jets]
-            share = max(shares, key=_off)
-    return PlaceAccount(place, jet, jets, heat, gas, share, tuple(against))
+            share = max((supply.share_of(each.inches, heat.btu_h) for each in jets), key=_off)
+    by_bore = fits[0] if len(fits) == 1 and heat is not None and heat.usual else None
+    gas = jet.gas if jet.gas is not None else by_bore
+    if jet.hood == UNIVERSAL and jet.seat is None:
+        gas = None  # of two bores nobody knows which the gas goes through
+    against = tuple(_place_against(base, place, jet, heat, fits))
+    return PlaceAccount(place, jet, jets, heat, gas, share, against)
+
+
+def _hood_seen(examination: Examination) -> str | None:
+    """The kind of the top's hoods by a certain look of the case."""
+    looks = [each for each in examination.case.observations if each.feature == JET_HOOD and each.sure is Sure.CERTAIN]
+    return next((each.is_[0] for each in looks if each.is_ is not None and len(each.is_) == 1), None)
+
+
+def _with_hood(jet: JetRecord, seen: str | None) -> JetRecord:
+    """A top burner's jet with the kind of hood that was looked at, where its own entry tells none."""
+    of_top = not jet.place.is_pilot and not jet.place.is_oven
+    return jet.model_copy(update={"hood": seen}) if of_top and jet.hood is None and seen in HOODS else jet
+
+
+def _place_against(
+    base: KnowledgeBase, place: JetPlace, jet: JetRecord, heat: Heat | None, fits: list[Gas]
+) -> Iterator[str]:
+    """What contradicts itself at one place: mark and bore, heat and paper, seat and gas."""
+    if jet.gas is not None and fits and jet.gas not in fits:
+        by_bore = " or ".join(base.bench.gases[each].label for each in fits)
+        marked = base.bench.gases[jet.gas].label
+        yield f"the jet at {place.words} is marked for {marked}, and its bore is one for {by_bore}."
+    if heat is not None and heat.paper is not None:
+        yield (
+            f"the record has {heat.btu_h:,.0f} Btu/h for {place.words}, and the paper of this range "
+            f"{heat.paper:,.0f} Btu/h."
+        )
+    laid_on_low = jet.gas in (Gas.NATURAL, Gas.MANUFACTURED)
+    if jet.hood == UNIVERSAL and laid_on_low and jet.seat is Seat.HOME:
+        yield f"the hood at {place.words} stands on its bottled-gas seat, and is marked for another gas."
 
 
 def _fits(
     base: KnowledgeBase, record: BenchRecord, jets: tuple[Gauged, ...], heat: Heat, feet: float, gas: Gas
 ) -> bool:
-    """Whether jets are bored for a gas: at its usual pressure, by its usual or its local heating value."""
-    supplies = {supply_of(base.bench.gases[gas], feet), _supply(base, record, None, feet, gas)}
+    """Whether jets are bored for a gas: at its usual pressure, here or at sea level, by its usual or local heat."""
+    row = base.bench.gases[gas]
+    supplies = {supply_of(row), supply_of(row, feet), _supply(base, record, None, feet, gas)}
     return any(all(abs(s.share_of(jet.inches, heat.btu_h) - 1) <= AMISS for jet in jets) for s in supplies)
 
 
@@ -184,23 +235,26 @@ def _set_for(places: tuple[PlaceAccount, ...]) -> SetFor:
 def _jets_fact(record: BenchRecord, places: tuple[PlaceAccount, ...]) -> JetsFact:
     """Pilots are small and have no published figure: their mark counts, not their heat."""
     lit = [each for each in places if not each.record.out_of_use]
-    laid_on = record.laid_on.gas if record.laid_on is not None else None
-    # a hood on a needle was made for a gas of low pressure, and its needle does not hold bottled gas
-    if any(each.amiss or (each.record.hood == "adjustable" and laid_on is Gas.BOTTLED) for each in lit):
+    bottled = record.laid_on is not None and record.laid_on.gas is Gas.BOTTLED
+    if any(each.amiss or (bottled and each.holds_no_bottled_gas) for each in lit):
         return JetsFact.AMISS
     burners = [each for each in lit if not each.place.is_pilot]
     known = record.altitude is not None and all(each.share is not None for each in burners)
     return JetsFact.RIGHT if known and burners else JetsFact.NOT_KNOWN
 
 
-def _clues(examination: Examination, record: BenchRecord, places: tuple[PlaceAccount, ...]) -> list[Evidence]:
-    """Everything told of the gas that the jets are for; a regulator that says its gas is no hint any more."""
+def _clues(
+    examination: Examination, record: BenchRecord, places: tuple[PlaceAccount, ...], pressure: float | None
+) -> list[Evidence]:
+    """Everything told of the gas that jets are for, but what was explained and a regulator that was read."""
     seen = [*evidence_in(examination), *(Evidence(each.clue, each.value) for each in record.clues)]
+    left_out = {each.clue for each in record.clues if each.explained is not None}
     if record.regulator.state is not RegulatorState.NOT_SEEN:
-        seen = [each for each in seen if each.clue != REGULATOR]
-    if record.pressure is not None:
-        seen.append(Evidence(PRESSURE, f"{record.pressure.to(Unit.INCH_WC):g} in wc"))
-    top = [each for each in places if not each.place.is_pilot and each.place is not JetPlace.OVEN]
+        left_out.add(REGULATOR)
+    seen = [each for each in seen if each.clue not in left_out]
+    if pressure is not None:
+        seen.append(Evidence(PRESSURE, f"{pressure:g} in wc"))
+    top = [each for each in places if not each.place.is_pilot and not each.place.is_oven]
     sizes = [each.record.size for each in top if each.record.size is not None]
     return [*seen, *([Evidence(JET_SIZE, ",".join(sizes))] if sizes else [])]
 
@@ -210,6 +264,12 @@ def _against(
 ) -> list[str]:
     """What speaks against the gas laid on, or against the one that a place is set for."""
     told = [said for each in places for said in each.against]
+    used = {each.place: each.record.out_of_use for each in places}
+    for oven, pilot in PILOT_OF.items():
+        if used.get(pilot) and not used.get(oven, True):
+            told.append(
+                f"the {pilot.words} is out of use and the {oven.words} is not: nothing would light or guard it."
+            )
     gases = {each.set_for for each in places if each.set_for is not None}
     gases |= {record.laid_on.gas} if record.laid_on is not None else set()
     for clue in verdict.weighed:
@@ -231,7 +291,7 @@ def jets_judged(
     One that is amiss is enough to say so.
     """
     burners = [each for each in account.to_light if not each.place.is_pilot]
-    meant = [each for each in burners if at is None or (each.place is JetPlace.OVEN) == (at == "oven")]
+    meant = [each for each in burners if at is None or each.place.is_oven == (at == "oven")]
     worst = max((each.share for each in meant if each.share is not None and each.amiss), key=_off, default=None)
     if worst is not None:
         return "too_large" if worst > 1 else "too_small"

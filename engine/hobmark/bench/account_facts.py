@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from hobmark.bench.combustion import stops
 from hobmark.bench.release import LeakFact, PressureFact, RegulatorFact
+from hobmark.bench.symptom_words import symptom_id_of
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Unit, read_quantity
 from hobmark.knowledge.schema.bench import Gas, Work
+from hobmark.knowledge.schema.faults import FaultTable
 from hobmark.knowledge.schema.record import (
     BenchRecord,
-    LeakCheck,
     LeakMethod,
     PressureAt,
+    PressureRead,
     RegulatorSeen,
     RegulatorState,
 )
@@ -25,6 +28,13 @@ REGULATOR = "regulator"
 LEAST_MINUTES: Mapping[LeakMethod, float] = {LeakMethod.GAUGE: 3.0, LeakMethod.METER: 15.0}
 """Minutes that a leak check takes at the least: NFPA 54 Annex C as quoted in a newsletter of July 2025 and on an HVAC
 page; by the meter's test hand an older city code. By fluid alone nothing is shown to hold."""
+LET_DOWN = (8.5, 9.5)
+"""in. w.c. to which bottled gas is let down for a gauge check: 9, within half an inch (ICM, March-April 2016, p. 8,
+after NFPA 54 Annex C.3; gardnermarsh.com, newsletter of July 2025)."""
+NAME = 3
+"""Letters that a name has at the least."""
+_MYSELF = re.compile(r"\b(?:me|myself|self|owner|tenant|nobody)\b")
+"""Words that name no fitter."""
 BAND_SLACK = 1e-6
 """Share by which a pressure may pass an edge of its band: what converting units leaves over."""
 
@@ -66,47 +76,104 @@ def regulator_fact(base: KnowledgeBase, seen: RegulatorSeen) -> RegulatorFact:
     return RegulatorFact(f"for {seen.gas.value}")
 
 
-def in_band(base: KnowledgeBase, gas: Gas, inches_wc: float) -> bool:
-    """Whether a pressure in in. w.c. is one that the gas has at the manifold by its table."""
+def in_band(base: KnowledgeBase, gas: Gas, inches_wc: float, at: PressureAt = PressureAt.MANIFOLD) -> bool:
+    """Whether a pressure in in. w.c. is one that the gas has there by its table: at the manifold, or ahead of it."""
     row = base.bench.gases[gas]
-    low, high = row.pressure_band
+    low, high = row.pressure_band if at is PressureAt.MANIFOLD else row.supply_band or row.pressure_band
     return low * (1 - BAND_SLACK) <= inches_wc <= high * (1 + BAND_SLACK)
 
 
+def _inches(read: PressureRead) -> float:
+    return read_quantity(read.reads).to(Unit.INCH_WC)
+
+
 def pressure_at_jets(record: BenchRecord, regulator: RegulatorSeen) -> float | None:
-    """The pressure at the jets in in. w.c. as measured; without a regulator it is that ahead of the range."""
-    places = [PressureAt.MANIFOLD]
-    if regulator.state is RegulatorState.NONE:
-        places += [PressureAt.INLET, PressureAt.HOUSE]
-    for at in places:
-        read = [each.reads for each in record.pressures if each.at is at]
-        if read:
-            return read_quantity(read[-1]).to(Unit.INCH_WC)
+    """The pressure at the jets in in. w.c. as measured, the last reading of it; None where none tells it.
+
+    With nothing lit a regulator locks up and shows more than it gives: such a reading is none of the jets. Without a
+    regulator the pressure ahead of the range is that of the jets, lit or not.
+    """
+    read = {at: [each for each in record.pressures if each.at is at] for at in PressureAt}
+    bare = regulator.state is RegulatorState.NONE
+    burning = [each for each in read[PressureAt.MANIFOLD] if bare or each.lit != ()]
+    for readings in (burning, *((read[PressureAt.INLET], read[PressureAt.HOUSE]) if bare else ())):
+        if readings:
+            return _inches(readings[-1])
     return None
 
 
-def pressure_fact(base: KnowledgeBase, record: BenchRecord, pressure: float | None) -> PressureFact:
-    """A pressure against the band of the gas laid on; where that is not named nothing can be said of it."""
-    if pressure is None:
-        return PressureFact.NOT_MEASURED
-    gas = record.laid_on.gas if record.laid_on is not None else None
-    if gas is not None and in_band(base, gas, pressure):
-        return PressureFact.IN_BAND
-    return PressureFact.OUTSIDE if gas is not None else PressureFact.NOT_MEASURED
+def is_inside(base: KnowledgeBase, record: BenchRecord, regulator: RegulatorSeen, read: PressureRead) -> bool | None:
+    """Whether a reading is one that may be there; None where the gas laid on is not told.
+
+    A regulator that locks up with nothing lit may show as much as is ahead of it, and not less than it should give.
+    """
+    if record.laid_on is None:
+        return None
+    gas, inches = record.laid_on.gas, _inches(read)
+    at = PressureAt.MANIFOLD if regulator.state is RegulatorState.NONE else read.at
+    if at is PressureAt.MANIFOLD and read.lit == () and regulator.state is RegulatorState.FITTED:
+        row = base.bench.gases[gas]
+        _, most = row.supply_band or row.pressure_band
+        return row.pressure_band[0] * (1 - BAND_SLACK) <= inches <= most * (1 + BAND_SLACK)
+    return in_band(base, gas, inches, at)
 
 
-def leak_fact(check: LeakCheck | None) -> LeakFact:
-    """A check counts with its method, both readings, its minutes, who and when; one that leaks counts at once."""
+def pressure_fact(base: KnowledgeBase, record: BenchRecord, regulator: RegulatorSeen) -> PressureFact:
+    """The last reading of each place against its band: one outside is a finding, and one of the jets is needed."""
+    last = {each.at: each for each in record.pressures}
+    if any(is_inside(base, record, regulator, each) is False for each in last.values()):
+        return PressureFact.OUTSIDE
+    known = record.laid_on is not None and pressure_at_jets(record, regulator) is not None
+    return PressureFact.IN_BAND if known else PressureFact.NOT_MEASURED
+
+
+def leak_fact(base: KnowledgeBase, record: BenchRecord, symptom: str | None) -> LeakFact:
+    """A check counts with its method, both readings, its minutes, who and when; one that leaks counts at once.
+
+    A symptom that is told beside the record closes the shut-off: the check is due again.
+    """
+    check = record.leak_check
     if check is None:
         return LeakFact.NOT_DONE
     if not check.tight or check.has_moved:
         return LeakFact.LEAKS
-    least = LEAST_MINUTES.get(check.method)
-    if least is None or check.minutes is None or check.minutes < least:
+    if leak_lacks(base, record) is not None:
         return LeakFact.NOT_DONE
-    if None in (check.start, check.end, check.by, check.date):
-        return LeakFact.NOT_DONE
-    return LeakFact.DUE_AGAIN if check.opened_since else LeakFact.HOLDS
+    told = symptom is not None and not any(each.symptom == symptom for each in record.symptoms)
+    return LeakFact.DUE_AGAIN if check.opened_since or told else LeakFact.HOLDS
+
+
+def leak_lacks(base: KnowledgeBase, record: BenchRecord) -> str | None:
+    """Why a leak check that found nothing does not count; None where it does."""
+    check = record.leak_check
+    least = LEAST_MINUTES.get(check.method) if check is not None else None
+    if check is None or least is None:
+        return "fluid finds the place of a leak; that the piping holds is shown by gauge or by the meter"
+    if check.start is None or check.end is None:
+        return "what gauge or test hand showed at start and end is not recorded"
+    if check.minutes is None or check.minutes < least:
+        return f"it takes {least:g} minutes or more by this method"
+    if check.by is None or len(re.findall(r"[^\W\d_]", check.by)) < NAME or _MYSELF.search(check.by.casefold()):
+        return "it is a licensed fitter's, by name"
+    if check.date is None or re.fullmatch(r"\d{4}-\d{2}-\d{2}", check.date) is None:
+        return "the day it was made is not recorded"
+    if check.method is LeakMethod.METER:
+        return None if re.search(r"\d", check.start) else "where the test hand stood is a figure"
+    return _gauge_lacks(base, record, read_quantity(check.start).to(Unit.INCH_WC))
+
+
+def _gauge_lacks(base: KnowledgeBase, record: BenchRecord, inches: float) -> str | None:
+    """Why a gauge that did not move shows nothing: a pipe without pressure holds for ever."""
+    gas = record.laid_on.gas if record.laid_on is not None else None
+    if gas is Gas.BOTTLED:
+        if LET_DOWN[0] <= inches <= LET_DOWN[1]:
+            return None
+        return f"on bottled gas the gauge is let down to {LET_DOWN[0]:g} to {LET_DOWN[1]:g} in. w.c. first"
+    if gas is not None and gas in base.bench.gases:
+        low, most = base.bench.gases[gas].pressure_band[0], base.bench.gases[gas].supply_band
+        if inches < low or (most is not None and inches > most[1]):
+            return f"the gauge stood at {inches:.3g} in. w.c., which is no pressure of this gas"
+    return None
 
 
 def stopped_by(base: KnowledgeBase, record: BenchRecord, symptom: str | None) -> tuple[str, ...]:
@@ -121,6 +188,16 @@ def stopped_by(base: KnowledgeBase, record: BenchRecord, symptom: str | None) ->
         cause = table.causes.get(each.check or "")
         if cause is not None and each.outcome == "seen" and cause.who is Work.STOP:
             told.append(each.check or "")
+    told += [told_of for text in record.free_texts() if (told_of := _stop_word(table, text)) is not None]
     labels = {name: cause.label for name, cause in table.causes.items()}
     labels |= {name: entry.label for name, entry in table.symptoms.items()}
     return (*(labels[name] for name in dict.fromkeys(told)), *stops(base, record))
+
+
+def _stop_word(table: FaultTable, text: str) -> str | None:
+    """The symptom that stops everything of which somebody wrote, whatever the line was for."""
+    try:
+        name = symptom_id_of(table, text)
+    except ValueError:
+        return None
+    return name if table.symptoms[name].stop else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from hobmark.bench.gas import AMISS
 from hobmark.bench.setup import OVEN_INPUT, TOP_INPUT, FieldChoices, chances_of, heat_fields
 from hobmark.knowledge.quantities import Unit, read_quantity
 from hobmark.knowledge.schema.bench import Mark
@@ -20,19 +21,33 @@ RECORDED = "the bench record: plate or paper of this range, as somebody read it"
 MAY_HAVE: Mapping[JetPlace, tuple[str, tuple[str, ...]]] = {
     JetPlace.CENTRE: ("griddle", ("fixed", "lift_off")),
     JetPlace.WELL: ("deep_well", ("pot_well", "convertible")),
+    JetPlace.BROILER: ("broiler_style", ("waist_high",)),
+    JetPlace.SECOND_OVEN: ("oven_place", ("double",)),
     JetPlace.TOP_PILOT: ("pilot_count", ("one", "two")),
+    JetPlace.SECOND_TOP_PILOT: ("pilot_count", ("two",)),
     JetPlace.OVEN_PILOT: ("oven_lighting", ("pilot", "pilot_safety")),
 }
 """Places that a range has only with these values of a feature."""
 
 
+USUAL_TOP, USUAL_OVEN = (5_000.0, 12_000.0), (12_000.0, 25_000.0)
+"""Btu/h of household burners: of the top by retail guides (hunker.com, bestwoodburningstoves.com; single), of an oven
+our estimate about their 16,000 to 18,000, no source. Within them no bore is one for natural and for bottled gas."""
+
+
 @dataclass(frozen=True, slots=True)
 class Heat:
-    """What a burner is to give at sea level, Btu/h, and on whose word."""
+    """What a burner is to give at sea level, Btu/h, and on whose word.
+
+    `usual`: a household burner gives that. Beyond it a bore alone tells no gas, since the heat may be a slip. `paper`:
+    what the paper of a settled range says where the record says something else, Btu/h.
+    """
 
     btu_h: float
     source: str
     mark: Mark
+    usual: bool = True
+    paper: float | None = None
 
 
 def places_of(examination: Examination, record: BenchRecord) -> tuple[JetPlace, ...]:
@@ -45,6 +60,8 @@ def places_of(examination: Examination, record: BenchRecord) -> tuple[JetPlace, 
             chances = chances_of(examination, feature)
             if sum(chances.get(value, 0.0) for value in values) >= MAY_BE:
                 found.add(place)
+    if {JetPlace.SECOND_OVEN, JetPlace.OVEN_PILOT} <= found:
+        found.add(JetPlace.SECOND_OVEN_PILOT)
     return tuple(place for place in JetPlace if place in found)
 
 
@@ -54,11 +71,14 @@ def heats_of(examination: Examination, record: BenchRecord, places: tuple[JetPla
     stated = {field.field.id: _settled(field, settled) for field in heat_fields(examination)}
     found = {}
     for place in places:
-        told = record.jet_at(place).heat
         field = OVEN_INPUT if place is JetPlace.OVEN else TOP_INPUT if place in SIX else None
         of_paper = stated.get(field) if field is not None else None
+        told = record.jet_at(place).heat
         if told is not None:
-            found[place] = Heat(read_quantity(told).to(Unit.BTU_H), RECORDED, Mark.RECORDED)
+            heat = read_quantity(told).to(Unit.BTU_H)
+            least, most = USUAL_OVEN if place.is_oven else USUAL_TOP
+            paper = of_paper.btu_h if of_paper is not None and abs(heat / of_paper.btu_h - 1) > AMISS else None
+            found[place] = Heat(heat, RECORDED, Mark.RECORDED, least <= heat <= most, paper)
         elif of_paper is not None:
             found[place] = of_paper
     return found

@@ -32,14 +32,28 @@ from hobmark.knowledge.schema.record import (
     PressureRead,
     RegulatorSeen,
     RegulatorState,
+    Seat,
     SymptomRecord,
 )
 from hobmark.problems import WORDS, one_of, shown, worded
 
+
+class Hood(StrEnum):
+    """Kinds of jet hood, as the record has them."""
+
+    FIXED = "fixed"
+    ADJUSTABLE = "adjustable"
+    UNIVERSAL = "universal"
+
+
 W = TypeVar("W", bound=StrEnum)
 M = TypeVar("M", bound=BaseModel)
+FEWEST = 3
+"""Letters that a name has at the least."""
 MOST_PRESSURE = "28 in wc"
 """About 1 psi; what is read above it in a house is a slip, or an emergency."""
+NOTHING_LIT = "none"
+"""What stands behind a pressure that was read with nothing lit."""
 STANDARD = "standard"
 """What stands behind a heating value that is stated for standard conditions."""
 
@@ -117,6 +131,17 @@ def with_jet(
     return record.with_jet(jet)
 
 
+def with_hood(record: BenchRecord, place: JetPlace, text: str) -> BenchRecord:
+    """The kind of hood at a place, as `fixed`, `adjustable`, `universal:home` or `universal:backed_out`."""
+    kind, _, seat = text.partition(":")
+    hood = word_of(Hood, kind, "kind of hood")
+    told = word_of(Seat, seat, "seat of a hood") if seat.strip() else None
+    if told is not None and hood is not Hood.UNIVERSAL:
+        raise ValueError(f"a hood that is {hood.value} has no second seat. Write {hood.value} alone.")
+    jet = record.jet_at(place).model_copy(update={"hood": hood.value, "seat": told})
+    return record.with_jet(jet)
+
+
 def with_mark(record: BenchRecord, place: JetPlace, text: str) -> BenchRecord:
     """What marks the jet at a place for a gas: `natural:stamp`, `bottled:tag`, `natural:fitted`."""
     gas, _, by = text.partition(":")
@@ -150,13 +175,14 @@ def places_meant(text: str) -> tuple[JetPlace, ...]:
 
 
 def with_pressure(record: BenchRecord, text: str) -> BenchRecord:
-    """A pressure that was read: `4 in wc`, `house=7 in wc`, `manifold=4 in wc:front_left` with what was lit."""
+    """A pressure that was read: `4 in wc`, `house=7 in wc`, `4 in wc:front_left` with what was lit, `4 in wc:none`."""
     at, equals, rest = text.rpartition("=")
-    reads, _, lit = rest.partition(":")
+    reads, colon, lit = rest.partition(":")
+    places = [each for each in lit.split(",") if each.strip() and each.strip() != NOTHING_LIT]
     read = PressureRead(
         at=word_of(PressureAt, at, "place to read a pressure") if equals else PressureAt.MANIFOLD,
         reads=_pressure(reads),
-        lit=tuple(word_of(JetPlace, each, "place") for each in lit.split(",")) if lit.strip() else (),
+        lit=tuple(word_of(JetPlace, each, "place") for each in places) if colon else None,
     )
     return record.with_pressure(read)
 
@@ -197,15 +223,33 @@ def with_dial(record: BenchRecord, text: str) -> BenchRecord:
 
 
 def with_cleared(record: BenchRecord, text: str) -> BenchRecord:
-    """That something which stopped everything was put right, as `smell_of_gas=NAME, DATE`."""
+    """That something which stopped everything was put right, as `smell_of_gas=NAME, DATE`; a leak check is due again.
+
+    Carbon monoxide is cleared by the place it was sampled at, as `room=NAME, DATE`.
+    """
     name, equals, who = (part.strip() for part in text.partition("="))
     if not (equals and who):
         raise ValueError(f"'{shown(text)}' does not say by whom and when. Write it as smell_of_gas=NAME, DATE.")
+    if len(re.findall(r"[^\W\d_]", who)) < FEWEST or not re.search(r"\d", who):
+        raise ValueError(f"'{shown(who)}' is no name with a date. Write it as smell_of_gas=NAME, DATE.")
+    samples = [each for each in record.combustion if each.at.value == name and each.cleared is None]
     told = [each for each in record.symptoms if name in (each.symptom, each.check) and each.cleared is None]
-    if not told:
+    if not told and not samples:
         raise ValueError(f"'{shown(name)}' does not stand in the record. Name a symptom or a cause that does.")
     symptoms = tuple(each.model_copy(update={"cleared": who}) if each in told else each for each in record.symptoms)
-    return record.model_copy(update={"symptoms": symptoms})
+    taken = tuple(each.model_copy(update={"cleared": who}) if each in samples else each for each in record.combustion)
+    return record.interrupted().model_copy(update={"symptoms": symptoms, "combustion": taken})
+
+
+def with_explained(record: BenchRecord, text: str) -> BenchRecord:
+    """Why a clue does not speak against what was found, as `plate_words=converted, tag of NAME, DATE`."""
+    name, equals, why = (part.strip() for part in text.partition("="))
+    if not (equals and why):
+        raise ValueError(f"'{shown(text)}' does not say why. Write it as plate_words=WHY, NAME, DATE.")
+    before = next((each for each in record.clues if each.clue == name), None)
+    if before is None:
+        raise ValueError(f"the clue '{shown(name)}' does not stand in the record. Tell it first.")
+    return record.with_clue(before.model_copy(update={"explained": why}))
 
 
 def with_told(record: BenchRecord, symptom: str, found: Sequence[tuple[str, str]]) -> BenchRecord:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from hobmark.bench.account import Account, PlaceAccount
-from hobmark.bench.account_facts import in_band
+from hobmark.bench.account_facts import is_inside
 from hobmark.bench.fuel import Settling
 from hobmark.bench.gas import AMISS
 from hobmark.bench.jets import CAUTIONS, grounds_of, jet_for, jet_setting, wrong_gases
@@ -101,6 +101,7 @@ def _place(base: KnowledgeBase, account: Account, each: PlaceAccount, reckoned: 
         found=jet.found,
         left=jet.left,
         hood=jet.hood,
+        seat=jet.seat,
         set_for=each.set_for,
         set_for_label=base.bench.gases[each.set_for].label if each.set_for is not None else None,
         bores=[recorded(Quantity(Fraction(g.inches), Unit.INCH, f"{g.inches:.4f}"), CAUTIONS) for g in each.jets],
@@ -155,9 +156,9 @@ def _regulator(base: KnowledgeBase, seen: RegulatorSeen, whose: str) -> Regulato
 
 
 def _pressure(base: KnowledgeBase, account: Account, read: PressureRead) -> PressureShown:
-    number, gas = read_quantity(read.reads), account.laid_on
-    inside = in_band(base, gas, number.to(Unit.INCH_WC)) if gas is not None else None
-    return PressureShown(at=read.at, reads=recorded(number, CAUTIONS), lit=list(read.lit), inside=inside)
+    inside = is_inside(base, account.record, account.regulator, read)
+    lit = list(read.lit) if read.lit is not None else None
+    return PressureShown(at=read.at, reads=recorded(read_quantity(read.reads), CAUTIONS), lit=lit, inside=inside)
 
 
 def _pressure_says(base: KnowledgeBase, account: Account) -> str:

@@ -10,7 +10,7 @@ from typing import Annotated
 from pydantic import Field
 
 from hobmark.knowledge.schema.bench import Gas, Mark
-from hobmark.knowledge.schema.record import JetPlace, LaidOnBy, LeakMethod, PressureAt, RegulatorState, SampledAt
+from hobmark.knowledge.schema.record import JetPlace, LaidOnBy, LeakMethod, PressureAt, RegulatorState, SampledAt, Seat
 from hobmark.reports.identify import Shape
 
 Cautions = Annotated[list[str], Field(min_length=1)]
@@ -76,11 +76,14 @@ class RegulatorShown(Shape):
 
 
 class PressureShown(Shape):
-    """A pressure that was read; `inside` its band by the gas laid on, null where that is not named."""
+    """A pressure that was read; `inside` its band by the gas laid on, null where that is not named.
+
+    `lit` is what burned meanwhile, empty where nothing did, null where that was not told.
+    """
 
     at: PressureAt
     reads: SettingShown
-    lit: list[JetPlace]
+    lit: list[JetPlace] | None
     inside: bool | None
 
 
@@ -107,6 +110,7 @@ class PlaceShown(Shape):
     found: str | None
     left: str | None
     hood: str | None
+    seat: Seat | None
     set_for: Gas | None
     set_for_label: str | None
     bores: list[SettingShown]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hobmark.bench.account import Account
+from hobmark.bench.account_facts import leak_lacks
 from hobmark.bench.combustion import CO_STEP, FORMULA, Limit, free_of, passed, passed_words
 from hobmark.bench.release import LeakFact
 from hobmark.bench.settings import Setting, setting_of
@@ -20,8 +21,7 @@ CO_CAUTIONS = ("carbon_monoxide", "oven_limit", "room_air")
 _LEAK_SAYS = {
     LeakFact.HOLDS: "holds; due again after every interruption of the gas and whenever a joint is opened",
     LeakFact.LEAKS: "DOES NOT HOLD: gas off",
-    LeakFact.DUE_AGAIN: "due again: a joint was opened after it",
-    LeakFact.NOT_DONE: "does not count yet: readings at start and end, minutes, by whom and when, by gauge or meter",
+    LeakFact.DUE_AGAIN: "due again: the gas was interrupted or a joint opened after it",
 }
 
 
@@ -37,7 +37,7 @@ def record_shown(base: KnowledgeBase, account: Account) -> RecordShown:
             tight=check.tight,
             by=check.by,
             date=check.date,
-            says=_LEAK_SAYS[account.facts.leak_check],
+            says=_LEAK_SAYS.get(account.facts.leak_check) or f"does not count: {leak_lacks(base, record)}",
         )
         if check is not None
         else None,

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from hobmark.bench.account import Account
+from hobmark.bench.account import UNIVERSAL, Account
+from hobmark.bench.account_facts import is_inside, leak_lacks
 from hobmark.bench.release import Missing, RegulatorFact, Stop
 from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.record import JetPlace
 from hobmark.reports.setup_gas_shape import LackShown, ReleaseShown
 
@@ -45,13 +47,24 @@ def places_words(places: list[JetPlace]) -> str:
 def gauged_words(account: Account) -> str:
     """How many places were gauged, and which were not."""
     lit, open_ = account.to_light, [each.place for each in account.not_gauged]
+    if not lit:
+        return "every place is out of use"
     told = f"{len(lit) - len(open_)} of {len(lit)} places gauged"
     return f"{told}; not gauged: {places_words(open_)}" if open_ else f"{told}, pilots included"
 
 
 def _not_set(_: KnowledgeBase, account: Account) -> str:
+    seats = [each.place for each in account.to_light if each.record.hood == UNIVERSAL and each.record.seat is None]
+    odd = [each.place for each in account.to_light if each.heat is not None and not each.heat.usual]
     places = [each.place for each in account.to_light if each.set_for is None]
-    return f"not known at {places_words(places)} for which gas they are set ({gauged_words(account)})."
+    words = (
+        [f"not known at {places_words(places)} for which gas they are set ({gauged_words(account)})"] if places else []
+    )
+    words += [f"which of its two seats the hood stands on is not told at {places_words(seats)}"] if seats else []
+    words += (
+        [f"no household burner gives the heat told at {places_words(odd)}: only a mark tells its gas"] if odd else []
+    )
+    return f"{'; '.join(words) or gauged_words(account)}."
 
 
 def _several(base: KnowledgeBase, account: Account) -> str:
@@ -75,9 +88,12 @@ def _amiss(_: KnowledgeBase, account: Account) -> str:
         for each in account.to_light
         if each.amiss and each.share is not None
     ]
-    needles = [each.place for each in account.to_light if each.record.hood == "adjustable" and not each.amiss]
+    pilots = [each.place for each in account.to_light if each.place.is_pilot and each.amiss]
+    bottled = account.laid_on is Gas.BOTTLED
+    hoods = [each.place for each in account.to_light if bottled and each.holds_no_bottled_gas]
     words = [f"heat of what is to be given: {', '.join(told)}"] if told else []
-    words += [f"a hood on a needle holds no bottled gas: {places_words(needles)}"] if needles and not told else []
+    words += [f"a jet wider than any pilot's: {places_words(pilots)}"] if pilots else []
+    words += [f"a hood that holds no bottled gas: {places_words(hoods)}"] if hoods else []
     return f"{'; '.join(words)}."
 
 
@@ -91,12 +107,17 @@ def _no_heat(_: KnowledgeBase, account: Account) -> str:
 
 
 def _regulators(base: KnowledgeBase, account: Account) -> str:
+    gas = account.laid_on
     said = {"the range's": account.facts.regulator, "the house's": account.facts.house_regulator}
-    gas = base.bench.gases[account.laid_on].label if account.laid_on is not None else "the gas laid on"
-    told = [f"{whose} regulator is {fact.value}" for whose, fact in said.items() if fact in _SPEAKING]
-    return f"{', '.join(told)}; {gas} is laid on."
+    wrong = {
+        whose: fact for whose, fact in said.items() if fact in _SPEAKING and (gas is None or fact.value != _OF[gas])
+    }
+    told = [f"{whose} regulator is {fact.value}" for whose, fact in wrong.items()]
+    label = base.bench.gases[gas].label if gas is not None else "another gas"
+    return f"{', '.join(told)}; {label} is laid on."
 
 
+_OF = {gas: f"for {gas.value}" for gas in Gas}
 _SPEAKING = (
     RegulatorFact.NATURAL,
     RegulatorFact.BOTTLED,
@@ -123,22 +144,30 @@ def _unread(_: KnowledgeBase, account: Account) -> str:
 
 def _pressure(base: KnowledgeBase, account: Account) -> str:
     gas = account.laid_on
-    if gas is None or account.pressure is None:
+    if gas is None:
         return "the pressure is not one of this gas."
     low, high = base.bench.gases[gas].pressure_band
+    ahead = base.bench.gases[gas].supply_band
+    outside = [
+        f"{read.reads} at the {read.at.value}"
+        for read in account.record.pressures
+        if is_inside(base, account.record, account.regulator, read) is False
+    ]
+    supply = f", and {ahead[0]:g} to {ahead[1]:g} ahead of a regulator" if ahead is not None else ""
     return (
-        f"measured {account.pressure:.3g} in. w.c.; {base.bench.gases[gas].label} has {low:g} to {high:g} at the "
-        "manifold by the published figures."
+        f"measured {', '.join(outside)}; {base.bench.gases[gas].label} has {low:g} to {high:g} in. w.c. at the "
+        f"manifold{supply} by the published figures."
     )
 
 
-def _leak(_: KnowledgeBase, account: Account) -> str:
+def _leak(base: KnowledgeBase, account: Account) -> str:
     check = account.record.leak_check
     if check is None:
         return "no leak check is recorded."
-    if check.opened_since:
-        return "a joint was opened after the leak check: it is due again."
-    return "the leak check does not count yet: gauge or test hand at start and end, its minutes, by whom and when."
+    lacks = leak_lacks(base, account.record)
+    if lacks is not None:
+        return f"the leak check does not count: {lacks}."
+    return "the gas was interrupted or a joint opened after the leak check: it is due again."
 
 
 def _just(text: str) -> _Says:
@@ -194,7 +223,7 @@ _STOPS: Mapping[Stop, tuple[_Says, str]] = {
     Stop.PRESSURE: (_pressure, _FITTER),
     Stop.CLUES: (
         lambda _base, account: f"what was found contradicts itself: {' '.join(account.against)}",
-        "Gas off. It is cleared up by jets, stamps, tags and plates; whatever proves wrong is taken out of the record.",
+        "Gas off. Jets, stamps and tags clear it up; what is true and has its reason, as an old plate, is told with why.",
     ),
     Stop.LEAKS: (
         _just("the leak check found that the piping does not hold."),

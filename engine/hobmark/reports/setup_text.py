@@ -128,7 +128,9 @@ def _pressures(gas: GasShown) -> str:
     return "; ".join([*read, gas.pressure_says])
 
 
-def _lit(lit: list[JetPlace]) -> str:
+def _lit(lit: list[JetPlace] | None) -> str:
+    if lit is None:
+        return "what was lit not told"
     return f"{', '.join(place.words for place in lit)} alight" if lit else "nothing lit"
 
 
@@ -143,6 +145,7 @@ def _places(gas: GasShown, pointers: Pointers, width: int) -> list[Line]:
         Line(f"JETS, each at its place; jet for it{reckoned}, to compare, never to drill or ream", "", "  "),
         *(_wide(gas.places) if width >= NARROW else [_narrow(each) for each in gas.places]),
     ]
+    lines += [Line(f"{each.label}: {said}", "  ", "    ") for each in gas.places if (said := _beside(each))]
     lines += [Line(f"!! {each.label}: {each.warning}", "  ", "     ") for each in gas.places if each.warning]
     figures = [each for place in gas.places for each in (place.heat, place.share) if each is not None]
     on = ", ".join(dict.fromkeys(pointers.grounds(each.mark, each.source) for each in figures))
@@ -176,6 +179,14 @@ def _cells(each: PlaceShown) -> tuple[str, ...]:
         f"{each.share.aim:.2f}" if each.share is not None and each.share.aim is not None else "",
         each.drill or "",
     )
+
+
+def _beside(each: PlaceShown) -> str:
+    """What was noted of a place: its hood and seat, flame, shutter, and a note."""
+    seat = f", {each.seat.value.replace('_', ' ')}" if each.seat is not None else ""
+    told = [f"{each.hood} hood{seat}"] if each.hood is not None else []
+    told += [f"{name}: {text}" for name, text in (("flame", each.flame), ("shutter", each.shutter)) if text]
+    return "; ".join([*told, *([each.note] if each.note else [])])
 
 
 def _narrow(each: PlaceShown) -> Line:

@@ -37,11 +37,13 @@ class GasOptions:
     house_regulator: str | None
     jets: Sequence[str]
     left: Sequence[str]
+    hoods: Sequence[str]
     marks: Sequence[str]
     heats: Sequence[str]
     out_of_use: Sequence[str]
     pressures: Sequence[str]
     clues: Sequence[str]
+    explained: Sequence[str]
     leak_check: str | None
     samples: Sequence[str]
     dials: Sequence[str]
@@ -72,15 +74,17 @@ def _facts(
     yield "--house-regulator", _one(options.house_regulator), _regulator("house_regulator")
     yield "--jet", options.jets, lambda kept, text: _jet(kept, base, text, left=False)
     yield "--jet-left", options.left, lambda kept, text: _jet(kept, base, text, left=True)
+    yield "--hood", options.hoods, lambda kept, text: told.with_hood(kept, *_at_place(text, "fixed"))
     yield "--mark", options.marks, lambda kept, text: told.with_mark(kept, *_at_place(text, "natural:stamp"))
     yield "--heat", options.heats, _heat
     yield "--out-of-use", options.out_of_use, lambda kept, text: told.without_place(kept, _place(text))
     yield "--pressure", options.pressures, told.with_pressure
     yield "--clue", options.clues, told.with_clue
+    yield "--explained", options.explained, told.with_explained
+    yield "--cleared", options.cleared, told.with_cleared
     yield "--leak-check", _one(options.leak_check), told.with_leak_check
     yield "--co", options.samples, told.with_sample
     yield "--dial", options.dials, told.with_dial
-    yield "--cleared", options.cleared, told.with_cleared
 
 
 def _one(text: str | None) -> list[str]:
@@ -104,7 +108,7 @@ def refused(option: str, error: ValueError) -> Refused:
 
 
 def _regulator(field: str) -> Callable[[BenchRecord, str], BenchRecord]:
-    return lambda kept, text: kept.model_copy(update={field: told.regulator_of(text)})
+    return lambda kept, text: kept.with_regulator(told.regulator_of(text), of_house=field == "house_regulator")
 
 
 def _place(text: str) -> JetPlace:

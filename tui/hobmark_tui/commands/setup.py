@@ -40,6 +40,10 @@ def setup(
     wanted: Annotated[str | None, typer.Option(metavar="GAS", help="What it is to be set for; no evidence.")] = None,
     jet: Annotated[Texts, typer.Option(metavar="PLACE=SIZE", help="A jet as found: front_left=54.")] = None,
     jet_left: Annotated[Texts, typer.Option(metavar="PLACE=SIZE", help="A jet as left.")] = None,
+    hood: Annotated[
+        Texts,
+        typer.Option(metavar="PLACE=KIND[:SEAT]", help="Its hood: fixed, universal:home, :backed_out."),
+    ] = None,
     mark: Annotated[
         Texts, typer.Option(metavar="PLACE=GAS:BY", help="What marks it for a gas: oven_pilot=natural:stamp, :tag.")
     ] = None,
@@ -55,7 +59,7 @@ def setup(
         str | None, typer.Option(metavar="STATE[:GAS[:PRESSURE]]", help="That of the house or tank likewise.")
     ] = None,
     pressure: Annotated[
-        Texts, typer.Option(metavar="[AT=]PRESSURE[:LIT]", help="As measured: '4 in wc', 'house=7 in wc'.")
+        Texts, typer.Option(metavar="[AT=]PRESSURE[:LIT]", help="As measured: '4 in wc', 'house=7 in wc:none'.")
     ] = None,
     heating_value: Annotated[
         str | None, typer.Option(metavar="VALUE", help="Of the gas laid on: 830 as metered there, '1015 standard'.")
@@ -63,6 +67,10 @@ def setup(
     altitude: Annotated[str | None, typer.Option(metavar="HEIGHT", help="Where it stands, as '5000 ft'.")] = None,
     clue: Annotated[
         Texts, typer.Option(metavar="CLUE=VALUE", help="A clue to the gas its jets may be for, as stamp=natural.")
+    ] = None,
+    explained: Annotated[
+        Texts,
+        typer.Option(metavar="CLUE=WHY", help="Why a clue speaks against nothing, and who says so."),
     ] = None,
     leak_check: Annotated[
         str | None,
@@ -115,8 +123,8 @@ def setup(
     must_have_tables(base)
     options = GasOptions(
         *(laid_on, wanted, heating_value, altitude, regulator, house_regulator),
-        *(jet or [], jet_left or [], mark or [], heat or [], out_of_use or [], pressure or [], clue or []),
-        *(leak_check, co or [], dial or [], cleared or []),
+        *(jet or [], jet_left or [], hood or [], mark or [], heat or [], out_of_use or [], pressure or []),
+        *(clue or [], explained or [], leak_check, co or [], dial or [], cleared or []),
     )
     read = read_case(case, base).case
     named, outcomes = _symptom(base, symptom, found or [])

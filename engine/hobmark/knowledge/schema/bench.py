@@ -203,6 +203,14 @@ class GasRow(Entry):
         return read_quantity(low).to(Unit.INCH_WC), read_quantity(high).to(Unit.INCH_WC)
 
     @property
+    def supply_band(self) -> tuple[float, float] | None:
+        """The least and the most pressure ahead of a range, in. w.c.; None where the table has none."""
+        if self.supply is None:
+            return None
+        low, high = self.supply.between or (self.supply.is_, self.supply.is_)
+        return read_quantity(low).to(Unit.INCH_WC), read_quantity(high).to(Unit.INCH_WC)
+
+    @property
     def mark(self) -> Mark:
         """The weakest mark among its figures, which is that of whatever is reckoned from them."""
         marks = [self.heating_value.mark, self.gravity.mark, self.pressure.mark]

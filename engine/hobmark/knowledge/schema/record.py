@@ -12,11 +12,13 @@ from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
-from hobmark.knowledge.quantities import Kind, Quantity, read_quantity
+from hobmark.knowledge.quantities import Kind, Unit, read_quantity
 from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, Positive, Text
 from hobmark.knowledge.schema.observations import Yes
 
+MOST_OXYGEN = 20.0
+"""Percent; what holds more is air, and no figure can be worked out of it."""
 MOST_ENTRIES = 60
 """Entries of one list of a record; a visit has a dozen."""
 
@@ -33,9 +35,12 @@ class JetPlace(StrEnum):
     CENTRE = "centre"
     WELL = "well"
     OVEN = "oven"
+    SECOND_OVEN = "second_oven"
     BROILER = "broiler"
     TOP_PILOT = "top_pilot"
+    SECOND_TOP_PILOT = "second_top_pilot"
     OVEN_PILOT = "oven_pilot"
+    SECOND_OVEN_PILOT = "second_oven_pilot"
 
     @property
     def words(self) -> str:
@@ -45,7 +50,12 @@ class JetPlace(StrEnum):
     @property
     def is_pilot(self) -> bool:
         """Whether a pilot burns there."""
-        return self in (JetPlace.TOP_PILOT, JetPlace.OVEN_PILOT)
+        return self.value.endswith("pilot")
+
+    @property
+    def is_oven(self) -> bool:
+        """Whether an oven's own burner is there."""
+        return self in (JetPlace.OVEN, JetPlace.SECOND_OVEN)
 
 
 class LaidOnBy(StrEnum):
@@ -75,6 +85,13 @@ class MarkedBy(StrEnum):
     FITTED = "fitted"
 
 
+class Seat(StrEnum):
+    """How a hood with two seats stands on its valve."""
+
+    HOME = "home"
+    BACKED_OUT = "backed_out"
+
+
 class PressureAt(StrEnum):
     """Where a pressure was read: behind the range's regulator, ahead of it, or at the meter or tank."""
 
@@ -99,9 +116,10 @@ class SampledAt(StrEnum):
     ROOM = "room"
 
 
-def _of_kind(kind: Kind) -> AfterValidator:
+def _of_kind(kind: Kind, *, above_nothing: bool = True) -> AfterValidator:
     def check(text: str) -> str:
-        read_quantity(text, kind)
+        if read_quantity(text, kind).number <= 0 and above_nothing:
+            raise ValueError(f"'{text[:40]}' is nothing. Write what was measured or told, or leave it out.")
         return text
 
     return AfterValidator(check)
@@ -119,9 +137,9 @@ HeatText = Annotated[str, _of_kind(Kind.HEAT_RATE)]
 """A heat input, as `9000 Btu/h` or `2.6 kW`."""
 HeatingValueText = Annotated[str, _of_kind(Kind.HEATING_VALUE)]
 """A heating value, as `830 Btu/ft3`."""
-ShareText = Annotated[str, _of_kind(Kind.SHARE)]
+ShareText = Annotated[str, _of_kind(Kind.SHARE, above_nothing=False)]
 """A share, as `120 ppm` or `9.5 percent`."""
-HeightText = Annotated[str, _of_kind(Kind.LENGTH)]
+HeightText = Annotated[str, _of_kind(Kind.LENGTH, above_nothing=False)]
 """A height above the sea, as `5000 ft`."""
 TemperatureText = Annotated[str, AfterValidator(_temperature)]
 """A temperature, as `350 F`."""
@@ -142,6 +160,12 @@ class LaidOn(Entry):
     basis: Literal["metered", "standard"] = "metered"
     note: Text | None = None
 
+    @model_validator(mode="after")
+    def _a_tank_holds_bottled_gas(self) -> Self:
+        if self.by in (LaidOnBy.TANK, LaidOnBy.TANK_REGULATOR) and self.gas is not Gas.BOTTLED:
+            raise ValueError(f"a tank or its regulator means bottled gas, not {self.gas.value}. Look again.")
+        return self
+
 
 class RegulatorSeen(Entry):
     """A regulator as it was looked at; `gas` and `outlet` as they stand on it."""
@@ -161,13 +185,15 @@ class RegulatorSeen(Entry):
 class JetRecord(Entry):
     """One jet at its place, as found and as left. `heat`: what its burner is to give at sea level, by plate or paper.
 
-    `gas` with `by`: what marks it for a gas. `out_of_use`: shut off, capped and labelled, not to be lit.
+    `gas` with `by`: what marks it for a gas. `seat`: how a hood with two seats stands, and `found` and `left` are then
+    the bore that the gas goes through. `out_of_use`: shut off, capped and labelled, not to be lit.
     """
 
     place: JetPlace
     found: SizeText | None = None
     left: SizeText | None = None
     hood: Literal["fixed", "adjustable", "universal"] | None = None
+    seat: Seat | None = None
     gas: Gas | None = None
     by: MarkedBy | None = None
     heat: HeatText | None = None
@@ -189,18 +215,22 @@ class JetRecord(Entry):
 
 
 class PressureRead(Entry):
-    """A pressure as a gauge showed it; `lit`: the places that burned meanwhile, none where nothing was lit."""
+    """A pressure as a gauge showed it; `lit`: the places that burned meanwhile, empty where nothing was lit.
+
+    None where that was not told: then it counts like one with a burner alight.
+    """
 
     at: PressureAt = PressureAt.MANIFOLD
     reads: PressureText
-    lit: Annotated[tuple[JetPlace, ...], Field(max_length=MOST_ENTRIES)] = ()
+    lit: Annotated[tuple[JetPlace, ...], Field(max_length=MOST_ENTRIES)] | None = None
     note: Text | None = None
 
 
 class LeakCheck(Entry):
     """One leak check; `start` and `end` are what gauge or test hand showed.
 
-    `opened_since`: a joint was opened after it, so that it no longer shows that the piping holds.
+    `opened_since`: a joint was opened or the gas interrupted after it, so that it shows no longer
+    that the piping holds.
     """
 
     method: LeakMethod
@@ -232,7 +262,10 @@ class LeakCheck(Entry):
 
 
 class CombustionSample(Entry):
-    """Carbon monoxide as measured, and the oxygen of the same sample; air-free is worked out, never written down."""
+    """Carbon monoxide as measured, and the oxygen of the same sample; air-free is worked out, never written down.
+
+    `cleared` says by whom and when what made it was put right; until then a sample past its limit stands.
+    """
 
     at: SampledAt
     minutes: Positive | None = None
@@ -240,6 +273,13 @@ class CombustionSample(Entry):
     o2: ShareText | None = None
     by: Text | None = None
     date: EdtfText | None = None
+    cleared: Text | None = None
+
+    @model_validator(mode="after")
+    def _a_sample_is_not_room_air(self) -> Self:
+        if self.o2 is not None and read_quantity(self.o2, Kind.SHARE).to(Unit.PERCENT) > MOST_OXYGEN:
+            raise ValueError(f"'{self.o2}' of oxygen is room air, or the meter is off. Sample again.")
+        return self
 
 
 class DialMark(Entry):
@@ -268,10 +308,14 @@ class SymptomRecord(Entry):
 
 
 class ClueRecord(Entry):
-    """A clue to the gas that the jets may be for, as fuel.yaml has it."""
+    """A clue to the gas that the jets may be for, as fuel.yaml has it.
+
+    `explained` says why it does not speak against what was found, and who says so; the clue itself stays.
+    """
 
     clue: Id
     value: SizeText
+    explained: Text | None = None
 
 
 class BenchRecord(Entry):
@@ -304,23 +348,32 @@ class BenchRecord(Entry):
             raise ValueError(f"the clue '{again}' stands twice. Keep one.")
         return self
 
+    def free_texts(self) -> list[str]:
+        """What stands in the record in somebody's own words."""
+        told = [*self.not_done, self.tag, *(each.note for each in self.pressures)]
+        told += [text for jet in self.jets for text in (jet.note, jet.flame, jet.shutter)]
+        told += [each.note for each in (self.laid_on, self.regulator, self.house_regulator) if each is not None]
+        return [text for text in told if text is not None]
+
     def jet_at(self, place: JetPlace) -> JetRecord:
         """What is recorded of a place; an empty entry where nothing is."""
         return next((jet for jet in self.jets if jet.place is place), JetRecord(place=place))
 
-    @property
-    def pressure(self) -> Quantity | None:
-        """The last pressure that was read at the manifold."""
-        read = [each.reads for each in self.pressures if each.at is PressureAt.MANIFOLD]
-        return read_quantity(read[-1], Kind.PRESSURE) if read else None
-
     def with_jet(self, jet: JetRecord) -> BenchRecord:
         """With another entry for a place. To gauge or change a jet its joint is opened: a leak check is due again."""
         before = self.jet_at(jet.place)
-        worked_on = (before.found, before.left, before.hood) != (jet.found, jet.left, jet.hood)
+        worked_on = _of_its_joint(before) != _of_its_joint(jet)
         jets = {each.place: each for each in self.jets} | {jet.place: jet}
         ordered = tuple(jets[place] for place in JetPlace if place in jets)
         return self._opened(worked_on).model_copy(update={"jets": ordered})
+
+    def with_regulator(self, seen: RegulatorSeen, *, of_house: bool = False) -> BenchRecord:
+        """With a regulator as it was seen; one that is there where there was none was fitted since."""
+        name = "house_regulator" if of_house else "regulator"
+        before = self.house_regulator if of_house else self.regulator
+        was_not = before.state in (RegulatorState.NONE, RegulatorState.GONE)
+        fitted = was_not and seen.state is RegulatorState.FITTED
+        return self._opened(fitted).model_copy(update={name: seen})
 
     def with_pressure(self, read: PressureRead) -> BenchRecord:
         """With one more reading; the gauge was on a joint that was opened for it."""
@@ -331,12 +384,24 @@ class BenchRecord(Entry):
         return self.model_copy(update={"clues": (*(each for each in self.clues if each.clue != clue.clue), clue)})
 
     def with_symptom(self, told: SymptomRecord) -> BenchRecord:
-        """With a symptom or an outcome; an earlier entry of the same symptom and check gives way."""
+        """With a symptom or an outcome; an earlier entry of the same symptom and check gives way.
+
+        With a symptom the range's shut-off is closed: that is an interruption, and a leak check is due again.
+        """
         key = (told.symptom, told.check)
         kept = tuple(each for each in self.symptoms if (each.symptom, each.check) != key)
-        return self.model_copy(update={"symptoms": (*kept, told)})
+        return self._opened(told not in self.symptoms).model_copy(update={"symptoms": (*kept, told)})
+
+    def interrupted(self) -> BenchRecord:
+        """After the gas was interrupted: a leak check is due again."""
+        return self._opened(True)
 
     def _opened(self, opened: bool) -> BenchRecord:
         if not opened or self.leak_check is None:
             return self
         return self.model_copy(update={"leak_check": self.leak_check.model_copy(update={"opened_since": True})})
+
+
+def _of_its_joint(jet: JetRecord) -> tuple[object, ...]:
+    """What of a jet cannot change unless its joint is opened."""
+    return jet.found, jet.left, jet.hood, jet.seat, jet.out_of_use
