@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hobmark.bench.account import Account, account_of
 from hobmark.knowledge.schema.bench import Gas
-from hobmark.knowledge.schema.record import BenchRecord, JetPlace, JetRecord, LaidOn, LaidOnBy
+from hobmark.knowledge.schema.record import BenchRecord, JetPlace, JetRecord, LaidOn, LaidOnBy, SymptomRecord
 from hobmark.reasoning.examination import Examination
 
 from .bases import examined
@@ -85,3 +85,10 @@ def gauged(*sizes: str, gas: Gas | None = Gas.NATURAL, altitude: str | None = No
 def account(gas: str = "natural", **otherwise: object) -> Account:
     """The account of the plain range with that record."""
     return account_of(plain(), record(gas, **otherwise))
+
+
+def checked_after(symptom: str) -> BenchRecord:
+    """A record that releases, with a symptom that was told before the leak check was made."""
+    made = record()
+    told = made.with_symptom(SymptomRecord(symptom=symptom))
+    return told.model_copy(update={"leak_check": made.leak_check})

@@ -181,7 +181,7 @@ def test_a_variant_that_should_have_a_regulator_is_no_look() -> None:
 def test_case_and_record_that_differ_about_the_regulator_contradict_each_other() -> None:
     look = Observation.model_validate({"feature": "regulator", "is": "absent"})
     found = account_of(examined(look, **LOOKS), record())
-    assert found.against == ("the case says that the range's regulator is none, the bench record that it is fitted.",)
+    assert found.against == ("it is told of the range's regulator that it is none and that it is fitted.",)
 
 
 def test_a_regulator_for_another_pressure_is_a_wrong_one() -> None:
@@ -438,6 +438,65 @@ def test_the_places_of_a_range_are_told_by_looks() -> None:
     assert [each.place.value for each in found] == [
         *("front_left", "front_right", "rear_left", "rear_right", "oven", "top_pilot", "oven_pilot")
     ]
+
+
+@pytest.mark.parametrize("look", [name for name in LOOKS if name != "oven_lighting"])
+def test_what_no_look_has_settled_may_be_there(look: str) -> None:
+    found = account_of(examined(**{name: value for name, value in LOOKS.items() if name != look}), record())
+    assert found.not_looked_at or found.not_gauged
+    assert not found.release.allowed
+
+
+@pytest.mark.parametrize("sure", ["likely", "guess"])
+def test_a_look_that_is_not_certain_settles_no_place(sure: str) -> None:
+    rest = {name: value for name, value in LOOKS.items() if name != "griddle"}
+    look = Observation.model_validate({"feature": "griddle", "is": "absent", "sure": sure})
+    assert not account_of(examined(look, **rest), record()).release.allowed
+
+
+@pytest.mark.parametrize(
+    "look",
+    [
+        {"feature": "griddle", "is": "fixed"},
+        {"feature": "deep_well", "is": "pot_well"},
+        {"feature": "burner_layout", "is": "four_and_well"},
+        {"feature": "regulator", "is": "absent"},
+        {"feature": "regulator", "removed": "true"},
+    ],
+)
+def test_a_contrary_look_never_releases(look: dict[str, object]) -> None:
+    assert not account_of(examined(Observation.model_validate(look), **LOOKS), record()).release.allowed
+
+
+def test_regulators_told_of_in_three_ways_contradict_each_other() -> None:
+    looks = [Observation.model_validate({"feature": "regulator", "is": value}) for value in ("absent", "rear_add_on")]
+    assert Stop.CLUES in account_of(examined(*looks, **LOOKS), record()).release.stopped_by
+
+
+@pytest.mark.parametrize("value", ["150 Btu/ft3", "600 Btu/ft3", "1800 Btu/ft3"])
+def test_a_heating_value_that_no_such_gas_has_is_a_contradiction(value: str) -> None:
+    gas = {"gas": "natural", "by": "bill", "heating_value": value}
+    assert Stop.CLUES in released(laid_on=gas).stopped_by
+
+
+def test_a_regulator_of_the_house_gives_what_the_supply_has() -> None:
+    house = {"state": "fitted", "gas": "natural", "outlet": "7 in wc"}
+    assert released(house_regulator=house).allowed
+
+
+def test_a_cause_that_was_seen_is_not_unseen_by_a_later_answer() -> None:
+    seen = record().with_symptom(SymptomRecord(symptom="one_burner_weak", check="burner_cracked", outcome="seen"))
+    later = seen.with_symptom(SymptomRecord(symptom="one_burner_weak", check="burner_cracked", outcome="not_seen"))
+    assert Stop.SYMPTOM in account_of(plain(), later).release.stopped_by
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["LPG", "LP-GAS", "L.P.GAS", "L. P. GAS", "LIQUEFIED PETROLEUM", "PROPANE GAS ONLY. DO NOT REMOVE THIS PLATE"],
+)
+def test_a_plate_for_bottled_gas_however_it_is_written_speaks_against_natural(text: str) -> None:
+    plate = Observation.model_validate({"plate_text": text, "found_on": "rating_plate"})
+    assert Stop.CLUES in account_of(examined(plate, **LOOKS), record()).release.stopped_by
 
 
 def test_what_was_not_looked_at_is_asked_for_too() -> None:

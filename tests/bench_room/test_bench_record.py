@@ -47,6 +47,10 @@ def refusals(tmp_path: Path, text: str) -> list[str]:
         ("symptoms: [{symptom: boom}]", "3:24: unknown symptom 'boom'."),
         ("symptoms: [{symptom: flames_lift, check: x, outcome: y}]", "3:44: 'x' is no check of this symptom."),
         ("altitude: 14000 ft", "3:13: the rule for jets at a height holds to 10,000 ft. Ask the gas supplier above that, and leave it out here."),
+        ("jets: [{place: oven, found: 5 in}]", "3:31: '5 in' is no jet of a range. Write the drill that just enters, as 54."),
+        ("jets: [{place: oven, heat: 0 Btu/h}]", "3:30: '0 Btu/h' is nothing."),
+        ("pressures: [{reads: 0 in wc}]", "3:23: '0 in wc' is nothing."),
+        ("symptoms: [{symptom: smell_of_gas, cleared: me}]", "3:47: 'me' does not say by whom and when. Write a name and a date."),
         ("fuel: natural", "3:3: unknown field 'fuel'."),
     ],
 )  # fmt: skip

@@ -38,7 +38,7 @@ CALLS = [
             "clues": [{"clue": "owner", "value": "natural"}],
         },
         (Stop.NO_REGULATOR, Stop.JETS_AMISS, Stop.CLUES),
-        (Missing.SET_FOR, Missing.PRESSURE),
+        (Missing.SET_FOR, Missing.PRESSURE, Missing.LEAK_CHECK),
     ),
     Call(
         "to be set for natural, nothing else is known",

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from .bases import base
-from .records import plain, record
+from .records import checked_after, plain, record
 from .sheets import farm_kitchen
 
 TABLE = base().bench.faults
@@ -38,7 +38,7 @@ def farm(*, symptom: str, found: tuple[tuple[str, str], ...] = ()) -> SetupRepor
 
 def released(symptom: str, *found: tuple[str, str]) -> SetupReport:
     """A range that a licensed fitter may light."""
-    return set_up(plain(), "x", record=record(), symptom=symptom, found=found)
+    return set_up(plain(), "x", record=checked_after(symptom), symptom=symptom, found=found)
 
 
 def deeds() -> list[tuple[str, Check | Proof | Cause, str]]:

@@ -55,7 +55,7 @@ def release(done: Done) -> dict[str, object]:
 
 def test_the_five_facts_are_told_apart(sheet: Sheet) -> None:
     done = sheet(
-        "--laid-on", "natural:meter", "--wanted", "bottled", "--regulator", "none", "--pressure", "house=7 in wc"
+        "--laid-on", "natural:meter", "--wanted", "bottled", "--regulator", "none", "--pressure", "house=7 in wc:none"
     )
     words = told(done)
     assert "laid on: natural gas, by the meter" in words

@@ -20,10 +20,10 @@ from hobmark.bench.account_facts import (
     regulator_seen,
     stopped_by,
 )
-from hobmark.bench.fuel import Evidence, FuelVerdict, judge
-from hobmark.bench.gas import AMISS, Supply, supply_of
+from hobmark.bench.fuel import MOST_PRESSURE, Evidence, FuelVerdict, judge
+from hobmark.bench.gas import ALTITUDE_FROM_FT, AMISS, Supply, air_pressure, supply_of
 from hobmark.bench.jets import Gauged, read_gauged
-from hobmark.bench.places import Heat, heats_of, places_of
+from hobmark.bench.places import Heat, heats_of, not_looked_at, places_of
 from hobmark.bench.release import GasFacts, JetsFact, Release, SetFor, release_of
 from hobmark.bench.setup import evidence_in
 from hobmark.knowledge.base import KnowledgeBase
@@ -34,6 +34,7 @@ from hobmark.knowledge.schema.record import (
     BenchRecord,
     JetPlace,
     JetRecord,
+    PressureAt,
     RegulatorSeen,
     RegulatorState,
     Seat,
@@ -92,6 +93,7 @@ class Account:
     verdict: FuelVerdict
     against: tuple[str, ...]
     stopped_by: tuple[str, ...]
+    not_looked_at: tuple[str, ...]
     feet: float
     pressure: float | None
     facts: GasFacts
@@ -138,18 +140,21 @@ def account_of(examination: Examination, record: BenchRecord | None = None, *, s
     verdict = judge(_clues(examination, kept, accounts, pressure), base)
     against = (*disagree, *verdict.contradictions, *_against(base, kept, accounts, verdict))
     stops = stopped_by(base, kept, symptom)
+    unseen = not_looked_at(examination, places)
     facts = GasFacts(
         stopped=bool(stops),
         laid_on=kept.laid_on.gas if kept.laid_on is not None and kept.laid_on.by is not None else None,
-        set_for=_set_for(accounts),
+        set_for=_set_for(accounts) if not unseen else _at_best_not_known(_set_for(accounts)),
         regulator=regulator_fact(base, regulator),
-        house_regulator=regulator_fact(base, kept.house_regulator),
+        house_regulator=regulator_fact(base, kept.house_regulator, PressureAt.HOUSE),
         pressure=pressure_fact(base, kept, regulator),
         jets=_jets_fact(kept, accounts),
         clues_agree=not against,
         leak_check=leak_fact(base, kept, symptom),
     )
-    return Account(kept, regulator, accounts, verdict, tuple(dict.fromkeys(against)), stops, feet, pressure, facts)
+    return Account(
+        kept, regulator, accounts, verdict, tuple(dict.fromkeys(against)), stops, unseen, feet, pressure, facts
+    )
 
 
 def _supply(base: KnowledgeBase, record: BenchRecord, pressure: float | None, feet: float, gas: Gas) -> Supply:
@@ -232,6 +237,11 @@ def _set_for(places: tuple[PlaceAccount, ...]) -> SetFor:
     return SetFor(gases.pop().value)
 
 
+def _at_best_not_known(set_for: SetFor) -> SetFor:
+    """The same while there may be more places than were told of: what is amiss stays so."""
+    return set_for if set_for is SetFor.SEVERAL else SetFor.NOT_KNOWN
+
+
 def _jets_fact(record: BenchRecord, places: tuple[PlaceAccount, ...]) -> JetsFact:
     """Pilots are small and have no published figure: their mark counts, not their heat."""
     lit = [each for each in places if not each.record.out_of_use]
@@ -252,18 +262,38 @@ def _clues(
     if record.regulator.state is not RegulatorState.NOT_SEEN:
         left_out.add(REGULATOR)
     seen = [each for each in seen if each.clue not in left_out]
-    if pressure is not None:
+    if pressure is not None and pressure <= MOST_PRESSURE:
         seen.append(Evidence(PRESSURE, f"{pressure:g} in wc"))
     top = [each for each in places if not each.place.is_pilot and not each.place.is_oven]
     sizes = [each.record.size for each in top if each.record.size is not None]
     return [*seen, *([Evidence(JET_SIZE, ",".join(sizes))] if sizes else [])]
 
 
+def _odd_gas(base: KnowledgeBase, record: BenchRecord) -> list[str]:
+    """A heating value that the gas laid on has nowhere, brought to standard conditions where it was metered up high."""
+    told = record.laid_on
+    if told is None or told.heating_value is None:
+        return []
+    feet = read_quantity(record.altitude).to(Unit.FOOT) if record.altitude is not None else 0.0
+    value = read_quantity(told.heating_value).to(Unit.BTU_CUBIC_FOOT)
+    thin = air_pressure(feet) if told.basis == "metered" and feet >= ALTITUDE_FROM_FT else 1.0
+    figure = base.bench.gases[told.gas].heating_value
+    usual = base.bench.gases[told.gas].btu_per_cubic_foot
+    low, high = (
+        tuple(read_quantity(edge).to(Unit.BTU_CUBIC_FOOT) for edge in figure.between)
+        if figure.between is not None
+        else (usual * (1 - AMISS), usual * (1 + AMISS))
+    )
+    if low <= value <= high or low <= value / thin <= high:
+        return []
+    return [f"no {base.bench.gases[told.gas].label} has {value:,.0f} Btu/ft3 ({low:,.0f} to {high:,.0f})."]
+
+
 def _against(
     base: KnowledgeBase, record: BenchRecord, places: tuple[PlaceAccount, ...], verdict: FuelVerdict
 ) -> list[str]:
     """What speaks against the gas laid on, or against the one that a place is set for."""
-    told = [said for each in places for said in each.against]
+    told = [*_odd_gas(base, record), *(said for each in places for said in each.against)]
     used = {each.place: each.record.out_of_use for each in places}
     for oven, pilot in PILOT_OF.items():
         if used.get(pilot) and not used.get(oven, True):

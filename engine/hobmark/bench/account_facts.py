@@ -12,6 +12,7 @@ from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Unit, read_quantity
 from hobmark.knowledge.schema.bench import Gas, Work
 from hobmark.knowledge.schema.faults import FaultTable
+from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.record import (
     BenchRecord,
     LeakMethod,
@@ -22,6 +23,7 @@ from hobmark.knowledge.schema.record import (
 )
 from hobmark.knowledge.vocabulary import Sure
 from hobmark.reasoning.examination import Examination
+from hobmark.reasoning.reading import ABSENT
 
 REGULATOR = "regulator"
 """The feature, and the clue, of a regulator on the range."""
@@ -40,38 +42,48 @@ BAND_SLACK = 1e-6
 
 
 def regulator_seen(examination: Examination, record: BenchRecord) -> tuple[RegulatorSeen, list[str]]:
-    """The range's regulator by the record, else by a look of the case; and what the two say against each other.
+    """The range's regulator by the record, else by the looks of the case; and what they say against each other.
 
-    That a variant should have one is no look.
+    That a variant should have one is no look. Of looks that differ the one that releases least is taken.
     """
-    seen = RegulatorState.NOT_SEEN
-    for each in examination.case.observations:
-        if each.feature != REGULATOR or each.unseen or each.sure is not Sure.CERTAIN:
-            continue
-        if each.removed:
-            seen = RegulatorState.GONE
-        elif each.is_ is not None and len(each.is_) == 1:
-            seen = RegulatorState.NONE if each.is_[0] == "absent" else RegulatorState.FITTED
+    looked = {state for each in examination.case.observations if (state := _looked(each)) is not None}
     kept = record.regulator
-    if seen is RegulatorState.NOT_SEEN or seen is kept.state:
-        return kept, []
-    if kept.state is RegulatorState.NOT_SEEN:
-        return RegulatorSeen(state=seen), []
-    told = f"the case says that the range's regulator is {_said(seen)}, the bench record that it is {_said(kept.state)}"
-    return kept, [f"{told}."]
+    told = sorted(looked | ({kept.state} - {RegulatorState.NOT_SEEN}), key=_WORST.index)
+    against = []
+    if len(told) > 1:
+        words = " and that it is ".join(state.value.replace("_", " ") for state in told)
+        against = [f"it is told of the range's regulator that it is {words}."]
+    if kept.state is not RegulatorState.NOT_SEEN or not told:
+        return kept, against
+    return RegulatorSeen(state=told[0]), against
 
 
-def _said(state: RegulatorState) -> str:
-    return state.value.replace("_", " ")
+_WORST = (RegulatorState.GONE, RegulatorState.NONE, RegulatorState.FITTED, RegulatorState.NOT_SEEN)
 
 
-def regulator_fact(base: KnowledgeBase, seen: RegulatorSeen) -> RegulatorFact:
+def _looked(seen: Observation) -> RegulatorState | None:
+    """What one certain look tells of the regulator; None where it leaves that open."""
+    if seen.feature != REGULATOR or seen.unseen or seen.sure is not Sure.CERTAIN:
+        return None
+    if seen.removed:
+        return RegulatorState.GONE
+    absent = {ABSENT} if seen.is_ is not None else set()
+    values = set(seen.is_ or ())
+    if seen.is_not is not None:
+        return RegulatorState.FITTED if ABSENT in seen.is_not else None
+    if values == absent:
+        return RegulatorState.NONE
+    return RegulatorState.FITTED if values and ABSENT not in values else None
+
+
+def regulator_fact(base: KnowledgeBase, seen: RegulatorSeen, at: PressureAt = PressureAt.MANIFOLD) -> RegulatorFact:
     """What a regulator is: for which gas, or that it is not there, or gives another pressure than its gas has."""
     if seen.state is not RegulatorState.FITTED:
         return RegulatorFact(seen.state.value.replace("_", " "))
     if seen.gas is None:
         return RegulatorFact.UNMARKED
-    if seen.outlet is not None and not in_band(base, seen.gas, read_quantity(seen.outlet).to(Unit.INCH_WC)):
+    outlet = read_quantity(seen.outlet).to(Unit.INCH_WC) if seen.outlet is not None else None
+    if outlet is not None and not in_band(base, seen.gas, outlet, at):
         return RegulatorFact.OUTLET_OFF
     return RegulatorFact(f"for {seen.gas.value}")
 

@@ -20,7 +20,7 @@ from hobmark.bench.gas import (
 from hobmark.bench.settings import Setting
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Kind, Quantity, Unit, quantity, read_quantity
-from hobmark.knowledge.record_names import drill_called
+from hobmark.knowledge.record_names import LEAST_BORE, MOST_BORE, drill_called
 from hobmark.knowledge.schema.bench import Gas, GasRow, Mark
 from hobmark.problems import did_you_mean, shown
 
@@ -36,8 +36,6 @@ ALTITUDE_RULE = (
 """What every figure at an altitude rests on."""
 CAUTIONS = ("wrong_gas", "gas_leak")
 """Ids of the cautions that any figure of a jet bears."""
-LEAST_BORE, MOST_BORE = 0.008, 0.25
-"""in.; what is finer or wider is no jet of a range."""
 
 
 @dataclass(frozen=True, slots=True)

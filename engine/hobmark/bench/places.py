@@ -10,6 +10,7 @@ from hobmark.bench.setup import OVEN_INPUT, TOP_INPUT, FieldChoices, chances_of,
 from hobmark.knowledge.quantities import Unit, read_quantity
 from hobmark.knowledge.schema.bench import Mark
 from hobmark.knowledge.schema.record import BenchRecord, JetPlace
+from hobmark.knowledge.vocabulary import Sure
 from hobmark.reasoning.examination import Examination
 
 MAY_BE = 0.05
@@ -18,6 +19,8 @@ CORNERS = (JetPlace.FRONT_LEFT, JetPlace.FRONT_RIGHT, JetPlace.REAR_LEFT, JetPla
 SIX = (*CORNERS, JetPlace.FRONT_CENTRE, JetPlace.REAR_CENTRE)
 RECORDED = "the bench record: plate or paper of this range, as somebody read it"
 """What a heat rests on that was recorded."""
+LAYOUT, WITH_WELL = "burner_layout", "four_and_well"
+"""The feature that tells how many burners the top has, and its value with a well among them."""
 MAY_HAVE: Mapping[JetPlace, tuple[str, tuple[str, ...]]] = {
     JetPlace.CENTRE: ("griddle", ("fixed", "lift_off")),
     JetPlace.WELL: ("deep_well", ("pot_well", "convertible")),
@@ -53,8 +56,10 @@ class Heat:
 def places_of(examination: Examination, record: BenchRecord) -> tuple[JetPlace, ...]:
     """The places that a range has or may have; what the record speaks of is there."""
     features = examination.compiled.base.features
-    six = "burner_layout" in features and chances_of(examination, "burner_layout").get("six", 0.0) >= MAY_BE
+    six = LAYOUT in features and chances_of(examination, LAYOUT).get("six", 0.0) >= MAY_BE
     found = {*(SIX if six else CORNERS), JetPlace.OVEN, *(jet.place for jet in record.jets)}
+    if LAYOUT in features and chances_of(examination, LAYOUT).get(WITH_WELL, 0.0) >= MAY_BE:
+        found.add(JetPlace.WELL)
     for place, (feature, values) in MAY_HAVE.items():
         if feature in features:
             chances = chances_of(examination, feature)
@@ -63,6 +68,29 @@ def places_of(examination: Examination, record: BenchRecord) -> tuple[JetPlace, 
     if {JetPlace.SECOND_OVEN, JetPlace.OVEN_PILOT} <= found:
         found.add(JetPlace.SECOND_OVEN_PILOT)
     return tuple(place for place in JetPlace if place in found)
+
+
+def not_looked_at(examination: Examination, places: tuple[JetPlace, ...]) -> tuple[str, ...]:
+    """Features by which the range may have more places, and which no certain look has settled: their labels.
+
+    What a variant is likely to have is no look. Looks that differ settle nothing.
+    """
+    features = examination.compiled.base.features
+    asked = {feature: None for feature, _ in MAY_HAVE.values()} | {LAYOUT: None}
+    open_ = [name for name in asked if name in features and not _settled_by_looks(examination, name, places)]
+    return tuple(features[name].label.casefold() for name in open_)
+
+
+def _settled_by_looks(examination: Examination, feature: str, places: tuple[JetPlace, ...]) -> bool:
+    """Whether certain looks agree on one value, or the place that hangs on it is spoken of already."""
+    hanging = [place for place, (name, _) in MAY_HAVE.items() if name == feature]
+    if hanging and all(place in places for place in hanging):
+        return True
+    values: set[str] = set()
+    for each in examination.case.observations:
+        if each.feature == feature and each.sure is Sure.CERTAIN and each.is_ is not None:
+            values |= set(each.is_)
+    return len(values) == 1
 
 
 def heats_of(examination: Examination, record: BenchRecord, places: tuple[JetPlace, ...]) -> dict[JetPlace, Heat]:

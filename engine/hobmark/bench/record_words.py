@@ -72,12 +72,13 @@ def with_laid_on(record: BenchRecord, text: str) -> BenchRecord:
     """The gas laid on, as `natural:meter`; how it is known may be left out, and then it releases nothing."""
     gas, _, by = text.partition(":")
     before = record.laid_on
-    told = LaidOn(
-        gas=word_of(Gas, gas, "gas"),
-        by=word_of(LaidOnBy, by, "way to know it") if by.strip() else None,
-    )
+    fields = {"gas": word_of(Gas, gas, "gas").value}
+    fields |= {"by": word_of(LaidOnBy, by, "way to know it").value} if by.strip() else {}
+    told = model_from(LaidOn, fields)
     if before is not None and before.gas is told.gas:
         told = before.model_copy(update={"by": told.by if told.by is not None else before.by})
+    elif before is not None:  # another gas came on: whatever held before was interrupted
+        record = record.interrupted()
     return record.model_copy(update={"laid_on": told})
 
 
@@ -115,11 +116,10 @@ def regulator_of(text: str) -> RegulatorSeen:
     """A regulator as it was seen: `none`, `gone`, `fitted`, `fitted:bottled`, `fitted:bottled:11 in wc`."""
     state, _, rest = text.partition(":")
     gas, _, outlet = rest.partition(":")
-    return RegulatorSeen(
-        state=word_of(RegulatorState, state, "state of a regulator"),
-        gas=word_of(Gas, gas, "gas") if gas.strip() else None,
-        outlet=_pressure(outlet) if outlet.strip() else None,
-    )
+    fields = {"state": word_of(RegulatorState, state, "state of a regulator").value}
+    fields |= {"gas": word_of(Gas, gas, "gas").value} if gas.strip() else {}
+    fields |= {"outlet": _pressure(outlet)} if outlet.strip() else {}
+    return model_from(RegulatorSeen, fields)
 
 
 def with_jet(
@@ -267,6 +267,8 @@ def fields_of(model: type[M], text: str) -> M:
         if not (equals and name and value):
             known = ", ".join(f"{each}=…" for each in model.model_fields)
             raise ValueError(f"'{shown(piece.strip())}' is no field. Write it as {known}.")
+        if name in fields:
+            raise ValueError(f"'{shown(name)}' is told twice. Keep one.")
         fields[name] = value
     return model_from(model, fields)
 

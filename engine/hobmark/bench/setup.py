@@ -31,23 +31,13 @@ LEFT_OUT = 0.02
 TOP_INPUT, OVEN_INPUT = HEAT_FIELDS = ("top_burner_input", "oven_burner_input")
 """Fields of set_up.yaml that state the heat of a top burner and of the oven's."""
 GAS_WORDS = {
-    Gas.NATURAL: ("natural",),
-    Gas.BOTTLED: ("bottled gas", "l.p. gas", "lp gas", "l.p.g.", "propane", "butane"),
-    Gas.MANUFACTURED: (
-        "manufactured gas",
-        "manufactured or",
-        "mfd. gas",
-        "mfd gas",
-        "town gas",
-        "city gas",
-        "coal gas",
-    ),
+    Gas.NATURAL: r"nat(?:ural)? gas|natural(?= (?:or|and|manufactured)\b)",
+    Gas.BOTTLED: r"l ?p ?g(?:as)?|bottled gas|propane|butane|liquefied petroleum|tank gas",
+    Gas.MANUFACTURED: r"(?:manufactured|mfd|town|city|coal) gas|manufactured(?= or\b)",
 }
-"""Words on a plate that name a gas; `natural` alone, since plates say "natural or L.P. gas"."""
-
-
-DENIED = re.compile(r"\b(not|no|never|except|unless)\b")
-"""Words that turn what a plate says of a gas round: such a plate is read by a person."""
+"""Words on a plate that name a gas, with every sign but letters and figures taken for a blank."""
+DENIED = r"\b(?:not|never|except|unless|no)\b(?: \w+){0,4} "
+"""What turns the name of a gas behind it round: such a plate is read by a person."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,10 +103,9 @@ def evidence_in(examination: Examination) -> tuple[Evidence, ...]:
         if seen.is_ is not None and len(seen.is_) == 1
     ]
     for seen in examination.case.observations:
-        words = " ".join((seen.plate_text or "").casefold().replace("/", " ").split())
-        named = [gas for gas, spelled in GAS_WORDS.items() if any(each in words for each in spelled)]
-        is_gas = named != [Gas.NATURAL] or "gas" in words  # "natural wood finish" names none
-        if len(named) == 1 and is_gas and not DENIED.search(words):
+        words = " ".join(re.sub(r"\W+", " ", (seen.plate_text or "").casefold()).split())
+        named = [gas for gas, spelled in GAS_WORDS.items() if re.search(rf"\b(?:{spelled})\b", words)]
+        if len(named) == 1 and not re.search(DENIED + rf"(?:{GAS_WORDS[named[0]]})\b", words):
             found.append(Evidence("plate_words", named[0].value))
     fuel = examination.compiled.base.bench.fuel
     known = fuel.clues if fuel is not None else {}

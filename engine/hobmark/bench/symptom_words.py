@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from hobmark.knowledge.schema.faults import FaultTable
 from hobmark.problems import did_you_mean, shown
 
-MOST_WORDS = 60
+MOST_WORDS = 2_000
 """Words of what was said that are looked at; a person says less."""
 NOT = re.compile(
     r"\b(?:(?:wo|do|does|ca|could|is|are|would|did)n['\u2019]?t|cannot|(?:will|do|does|can|did) not|never)\b"
@@ -24,6 +24,10 @@ LITTLE = frozenset(
 )
 """Words that tell nothing of a symptom."""
 
+IF_IN_DOUBT = (
+    "If it smells of gas or anybody feels ill: no flame, no switch, everybody out, and call the fire brigade outside."
+)
+"""What is said to words that nobody knows."""
 COUNTED = frozenset({"burners"})
 """Words whose number matters: one burner and several are other symptoms."""
 
@@ -54,7 +58,8 @@ def symptom_id_of(table: FaultTable, words: str) -> str:
     if others:
         raise ValueError(f"'{shown(words)}' may be any of these: {', '.join(others)}. Name one.")
     near = did_you_mean(words, table.symptoms)
-    raise ValueError(f"unknown symptom '{shown(words)}'.{near} Those there are: {', '.join(table.symptoms)}.")
+    known = ", ".join(table.symptoms)
+    raise ValueError(f"unknown symptom '{shown(words)}'.{near} {IF_IN_DOUBT} Those there are: {known}.")
 
 
 def spoken(words: str) -> Spoken:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.quantities import Unit, read_quantity
+from hobmark.knowledge.quantities import Kind, Unit, read_quantity
 from hobmark.knowledge.schema.bench import JET_SIZE, PRESSURE, Drill
 from hobmark.knowledge.schema.faults import FaultTable
-from hobmark.knowledge.schema.observations import read_length
 from hobmark.knowledge.schema.record import BenchRecord, ClueRecord, SymptomRecord
 from hobmark.problems import did_you_mean, one_of, shown
 
@@ -23,6 +22,8 @@ INSTEAD = {
     "regulator": "Write it under 'regulator'.",
 }
 """What the record has a place of its own for."""
+LEAST_BORE, MOST_BORE = 0.008, 0.25
+"""in.; what is finer or wider is no jet of a range."""
 HIGHEST_FT = 10_000.0
 """Where the published table of jets at a height ends."""
 
@@ -51,13 +52,15 @@ def record_faults(record: BenchRecord, base: KnowledgeBase) -> Iterator[Fault]:
 
 def _size_fault(loc: Loc, size: str, drills: tuple[Drill, ...]) -> Iterator[Fault]:
     for each in size.split(","):
-        if drill_called(each, drills) is not None:
-            continue
+        drill = drill_called(each, drills)
         try:
-            read_length(each)
+            inches = drill.inches if drill is not None else read_quantity(each, Kind.LENGTH).to(Unit.INCH)
         except ValueError:
             near = did_you_mean(each.strip(), [drill.name for drill in drills])
             yield loc, f"'{shown(each.strip())}' is no drill and no length.", f"Write 54 or 1.4 mm.{near}"
+            continue
+        if not LEAST_BORE <= inches <= MOST_BORE:
+            yield loc, f"'{shown(each.strip())}' is no jet of a range.", "Write the drill that just enters, as 54."
 
 
 def _clue_fault(loc: Loc, told: ClueRecord, base: KnowledgeBase) -> Iterator[Fault]:

@@ -223,7 +223,7 @@ _STOPS: Mapping[Stop, tuple[_Says, str]] = {
     Stop.PRESSURE: (_pressure, _FITTER),
     Stop.CLUES: (
         lambda _base, account: f"what was found contradicts itself: {' '.join(account.against)}",
-        "Gas off. Jets, stamps and tags clear it up; what is true and has its reason, as an old plate, is told with why.",
+        "Gas off. Jets, stamps and tags clear it up; what is true, as an old plate, is told with its reason.",
     ),
     Stop.LEAKS: (
         _just("the leak check found that the piping does not hold."),

@@ -6,9 +6,9 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
+from hobmark.bench.record_words import with_told
 from hobmark.case import Case, read_case
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.reasoning.cache import load_compiled
 from hobmark.reasoning.examination import Examination, claim_of
 
@@ -128,10 +128,10 @@ def setup(
     )
     read = read_case(case, base).case
     named, outcomes = _symptom(base, symptom, found or [])
-    record = recorded(read.bench, options, base)
     if keep:
-        read = _kept(case, base, record, named, outcomes)
-        record = read.bench
+        read = _kept(case, base, options, named, outcomes)
+    told = recorded(read.bench, options, base) if not keep else read.bench
+    record = with_told(told, named, outcomes) if named is not None and not keep else told
     report = set_up(
         Examination(compiled, read, claim=claim_of(base, read)), str(case), record=record, symptom=named, found=outcomes
     )
@@ -144,7 +144,7 @@ def setup(
         say_json(report)
     else:
         say(setup_text(report, page_width(), whole=whole))
-    if record != read.bench:
+    if told != read.bench:
         typer.echo(NOT_KEPT, err=True)
     stopped = report.symptom is not None and report.symptom.stop
     return ExitCode.WARNING if stopped or report.release.stopped_by else ExitCode.DONE
@@ -172,16 +172,17 @@ def _symptom(base: KnowledgeBase, symptom: str | None, found: list[str]) -> tupl
 
 
 def _kept(
-    path: Path, base: KnowledgeBase, record: BenchRecord, symptom: str | None, found: list[tuple[str, str]]
+    path: Path, base: KnowledgeBase, options: GasOptions, symptom: str | None, found: list[tuple[str, str]]
 ) -> Case:
-    """The case with the record on disk; Refused where it cannot be written, or is open in another program."""
-    from hobmark.bench.record_words import with_told
+    """The case with what was told on disk: added to what stands there when nobody else has it open.
 
+    Refused where it cannot be written, or is open in another program.
+    """
     from hobmark_tui.sessions.session import CaseSession
 
-    told = with_told(record, symptom, found) if symptom is not None else record
     with CaseSession.open(path, base) as session:
-        session.record(told)
+        told = recorded(session.case.bench, options, base)
+        session.record(with_told(told, symptom, found) if symptom is not None else told)
         if session.trouble or session.notice:
             raise usage(f"{session.trouble or session.notice}", "Nothing was kept.")
         return session.case

@@ -147,6 +147,16 @@ SizeText = Annotated[str, Field(min_length=1, max_length=40)]
 """The drill that just enters a jet, or its bore: `54`, `3/64 in`, `1.2 mm`; held against the base's drills."""
 
 
+def _cleared(text: str) -> str:
+    if len(re.findall(r"[^\W\d_]", text)) < 3 or re.search(r"\d", text) is None:
+        raise ValueError(f"'{text[:40]}' does not say by whom and when. Write a name and a date.")
+    return text
+
+
+ClearedText = Annotated[str, Field(max_length=400), AfterValidator(_cleared)]
+"""By whom and when something was put right."""
+
+
 class LaidOn(Entry):
     """Which gas comes out of the pipe of this house.
 
@@ -214,6 +224,10 @@ class JetRecord(Entry):
         return self.left if self.left is not None else self.found
 
 
+READABLE = 0.05
+"""in. w.c.; what a water gauge shows between two of its marks, and what converting units leaves over."""
+
+
 class PressureRead(Entry):
     """A pressure as a gauge showed it; `lit`: the places that burned meanwhile, empty where nothing was lit.
 
@@ -256,8 +270,8 @@ class LeakCheck(Entry):
         if self.start is None or self.end is None:
             return False
         if self.method is LeakMethod.GAUGE:
-            first, last = (read_quantity(each, Kind.PRESSURE) for each in (self.start, self.end))
-            return first.to(first.unit) != last.to(first.unit)
+            first, last = (read_quantity(each, Kind.PRESSURE).to(Unit.INCH_WC) for each in (self.start, self.end))
+            return abs(first - last) > READABLE
         return " ".join(self.start.split()) != " ".join(self.end.split())
 
 
@@ -273,7 +287,7 @@ class CombustionSample(Entry):
     o2: ShareText | None = None
     by: Text | None = None
     date: EdtfText | None = None
-    cleared: Text | None = None
+    cleared: ClearedText | None = None
 
     @model_validator(mode="after")
     def _a_sample_is_not_room_air(self) -> Self:
@@ -298,7 +312,7 @@ class SymptomRecord(Entry):
     symptom: Id
     check: Id | None = None
     outcome: Id | None = None
-    cleared: Text | None = None
+    cleared: ClearedText | None = None
 
     @model_validator(mode="after")
     def _a_check_has_an_outcome(self) -> Self:
@@ -386,11 +400,13 @@ class BenchRecord(Entry):
     def with_symptom(self, told: SymptomRecord) -> BenchRecord:
         """With a symptom or an outcome; an earlier entry of the same symptom and check gives way.
 
-        With a symptom the range's shut-off is closed: that is an interruption, and a leak check is due again.
+        When a symptom is first told the range's shut-off is closed: an interruption, and a leak check is due again.
         """
         key = (told.symptom, told.check)
-        kept = tuple(each for each in self.symptoms if (each.symptom, each.check) != key)
-        return self._opened(told not in self.symptoms).model_copy(update={"symptoms": (*kept, told)})
+        # a cause that was seen is not unseen by a later answer: it is cleared, by name
+        kept = tuple(each for each in self.symptoms if (each.symptom, each.check) != key or each.outcome == "seen")
+        is_new = not any(each.symptom == told.symptom for each in self.symptoms)
+        return self._opened(is_new).model_copy(update={"symptoms": (*kept, told)})
 
     def interrupted(self) -> BenchRecord:
         """After the gas was interrupted: a leak check is due again."""
@@ -404,4 +420,4 @@ class BenchRecord(Entry):
 
 def _of_its_joint(jet: JetRecord) -> tuple[object, ...]:
     """What of a jet cannot change unless its joint is opened."""
-    return jet.found, jet.left, jet.hood, jet.seat, jet.out_of_use
+    return jet.found, jet.left, jet.hood, jet.seat, jet.out_of_use, jet.by is MarkedBy.FITTED
