@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from hobmark.bench.account import Account, account_of
-from hobmark.knowledge.schema.bench import Gas
-from hobmark.knowledge.schema.record import BenchRecord, JetPlace, JetRecord, LaidOn, LaidOnBy, SymptomRecord
+from hobmark.knowledge.schema.record import BenchRecord, JetRecord, LaidOn, SymptomRecord
+from hobmark.knowledge.schema.record_terms import JetPlace, LaidOnBy
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.examination import Examination
 
 from .bases import examined

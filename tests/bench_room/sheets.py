@@ -8,7 +8,7 @@ from pathlib import Path
 
 from hobmark.case import read_case
 from hobmark.knowledge.root import knowledge_root
-from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.examination import Examination
 from hobmark.reports.setup import set_up
 from hobmark.reports.setup_gas_shape import SettingShown

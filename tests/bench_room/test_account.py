@@ -7,16 +7,10 @@ from hobmark.bench.account import account_of
 from hobmark.bench.release import JetsFact, LeakFact, Missing, PressureFact, RegulatorFact, Release, SetFor, Stop
 from hobmark.case import read_case
 from hobmark.knowledge.root import knowledge_root
-from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.observations import Observation
-from hobmark.knowledge.schema.record import (
-    BenchRecord,
-    JetPlace,
-    PressureRead,
-    RegulatorSeen,
-    RegulatorState,
-    SymptomRecord,
-)
+from hobmark.knowledge.schema.record import BenchRecord, PressureRead, RegulatorSeen, SymptomRecord
+from hobmark.knowledge.schema.record_terms import JetPlace, RegulatorState
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.examination import Examination
 
 from .bases import base, compiled, examined

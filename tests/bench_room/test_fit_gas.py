@@ -9,8 +9,8 @@ from hobmark.bench.fit import PartFit, part_fits, parts_meant
 from hobmark.bench.gas import Supply
 from hobmark.bench.orders import OrderFor
 from hobmark.knowledge.quantities import Unit, quantity
-from hobmark.knowledge.schema.bench import Gas
-from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.schema.record_terms import JetPlace
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.fit import FitReport
 from hobmark.reports.fit_findings import fit_finding, fit_report
 

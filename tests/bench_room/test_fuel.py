@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 import pytest
 from hobmark.bench.fuel import LEANING, Evidence, FuelVerdict, judge, read_evidence
-from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.vocabulary import Gas
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -17,7 +17,8 @@ from hobmark.bench.gas import (
 from hobmark.bench.jets import altitude_of, jet_for, wrong_gases
 from hobmark.knowledge.quantities import Unit, quantity, read_quantity
 from hobmark.knowledge.record_names import drill_called
-from hobmark.knowledge.schema.bench import Gas, Mark
+from hobmark.knowledge.schema.bench import Mark
+from hobmark.knowledge.vocabulary import Gas
 from hypothesis import given
 from hypothesis import strategies as st
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from hobmark.bench.orders import OrderFor
-from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark.knowledge.vocabulary import Hand
 from hobmark.reasoning.examination import Examination
 from hobmark.reports.fit import FitFinding, FitReport

@@ -6,9 +6,10 @@ import re
 
 import pytest
 from hobmark.bench.symptoms import Search, search
-from hobmark.knowledge.schema.bench import Gas, Work
+from hobmark.knowledge.schema.bench import Work
 from hobmark.knowledge.schema.faults import Cause, Check, FaultTable, Proof
 from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.setup import set_up
 from hobmark.reports.setup_shape import HELD, SetupReport
 from hobmark.reports.setup_text import setup_text

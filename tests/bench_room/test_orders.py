@@ -10,7 +10,7 @@ import pytest
 from hobmark.bench.orders import OrderFor, blanks, donors
 from hobmark.bench.part_looks import barred_looks
 from hobmark.case import Case
-from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark.knowledge.vocabulary import Hand
 from hobmark.reasoning.examination import Examination
 from hobmark.reports.fit import FitReport

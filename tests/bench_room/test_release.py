@@ -17,7 +17,7 @@ from hobmark.bench.release import (
     Stop,
     release_of,
 )
-from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.release_table import release_table
 from hobmark.reports.release_table import released as listed
 

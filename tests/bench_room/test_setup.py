@@ -6,10 +6,11 @@ import re
 
 import pytest
 from hobmark.bench.setup import chances_of
-from hobmark.knowledge.schema.bench import Gas, Mark
+from hobmark.knowledge.schema.bench import Mark
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.record import BenchRecord, ClueRecord
 from hobmark.knowledge.schema.setting_up import Part
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.setup import set_up
 from hobmark.reports.setup_text import setup_text
 

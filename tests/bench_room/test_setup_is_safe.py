@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 
 import pytest
-from hobmark.knowledge.schema.bench import Gas, Work
+from hobmark.knowledge.schema.bench import Work
 from hobmark.knowledge.schema.setting_up import SetupStatement
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.html import setup_page
 from hobmark.reports.setup import set_up
 from hobmark.reports.setup_text import setup_text

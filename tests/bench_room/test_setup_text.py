@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import pytest
-from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.page import Line, folded
 from hobmark.reports.setup import set_up
 from hobmark.reports.setup_gas_shape import SettingShown

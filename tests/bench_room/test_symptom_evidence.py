@@ -9,8 +9,8 @@ from hobmark.bench.symptom_evidence import JetsJudged, evidence_for
 from hobmark.bench.symptoms import CaseEvidence, search
 from hobmark.case import read_case
 from hobmark.knowledge.root import knowledge_root
-from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.observations import Observation
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.examination import Examination
 from hobmark.reports.setup import set_up
 from hypothesis import given, settings

@@ -29,8 +29,9 @@ from hobmark.knowledge.quantities import Unit, quantity
 from hobmark.knowledge.reading import read_base
 from hobmark.knowledge.record_names import drill_called
 from hobmark.knowledge.root import knowledge_root
-from hobmark.knowledge.schema.bench import Drill, Gas
+from hobmark.knowledge.schema.bench import Drill
 from hobmark.knowledge.schema.bench_tables import BenchTables
+from hobmark.knowledge.vocabulary import Gas
 
 published = pytest.mark.skipif("HOBMARK_CHECKS" not in os.environ, reason="HOBMARK_CHECKS names no published tables")
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from hobmark.knowledge.schema.bench import Gas
-from hobmark.knowledge.schema.record import JetPlace, LaidOnBy, PressureAt, RegulatorState
+from hobmark.knowledge.schema.record_terms import JetPlace, LaidOnBy, PressureAt, RegulatorState
+from hobmark.knowledge.vocabulary import Gas
 from hobmark_tui.screens import bench_facts
 
 from .talking import Talk

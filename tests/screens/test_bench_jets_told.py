@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hobmark.bench.record_words import with_told
-from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark_tui.screens.bench_jets import jets
 from hobmark_tui.screens.bench_more import more
 from hobmark_tui.screens.bench_telling import cleared

@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 from hobmark.case import Claims
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead
 from hobmark.knowledge.schema.observations import Observation
-from hobmark.knowledge.schema.record import BenchRecord, JetPlace, JetRecord
-from hobmark.knowledge.vocabulary import MeasuredOn, Situation
+from hobmark.knowledge.schema.record import BenchRecord, JetRecord
+from hobmark.knowledge.schema.record_terms import JetPlace
+from hobmark.knowledge.vocabulary import Gas, MeasuredOn, Situation
 from hobmark_tui.sessions.session import CaseSession
 
 from .cases import LEGS, SHELF, SKIRT, UREA, kept, looks, seen

@@ -7,10 +7,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 from hobmark.case import Case, Claims, write_case
-from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.record import BenchRecord
-from hobmark.knowledge.vocabulary import Situation
+from hobmark.knowledge.vocabulary import Gas, Situation
 from hobmark_tui.sessions.session import CaseSession
 from hypothesis import given, settings
 from hypothesis import strategies as st

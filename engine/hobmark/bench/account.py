@@ -7,8 +7,7 @@ gas where its bore gives, on that gas at its usual pressure, what its burner is 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from hobmark.bench.account_facts import (
@@ -20,26 +19,18 @@ from hobmark.bench.account_facts import (
     regulator_seen,
     stopped_by,
 )
+from hobmark.bench.account_places import PlaceAccount, hood_seen, off, place_account, supply_here, with_hood
 from hobmark.bench.fuel import MOST_PRESSURE, Evidence, FuelVerdict, judge
-from hobmark.bench.gas import ALTITUDE_FROM_FT, AMISS, Supply, air_pressure, supply_of
-from hobmark.bench.jets import Gauged, read_gauged
-from hobmark.bench.places import Heat, heats_of, not_looked_at, places_of
+from hobmark.bench.gas import ALTITUDE_FROM_FT, AMISS, Supply, air_pressure
+from hobmark.bench.places import heats_of, not_looked_at, places_of
 from hobmark.bench.release import GasFacts, JetsFact, Release, SetFor, release_of
 from hobmark.bench.setup import evidence_in
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.bench_tables import JET_HOOD
 from hobmark.knowledge.quantities import Unit, read_quantity
-from hobmark.knowledge.schema.bench import JET_SIZE, PRESSURE, Gas
-from hobmark.knowledge.schema.record import (
-    BenchRecord,
-    JetPlace,
-    JetRecord,
-    PressureAt,
-    RegulatorSeen,
-    RegulatorState,
-    Seat,
-)
-from hobmark.knowledge.vocabulary import Sure
+from hobmark.knowledge.schema.bench import JET_SIZE, PRESSURE
+from hobmark.knowledge.schema.record import BenchRecord, RegulatorSeen
+from hobmark.knowledge.schema.record_terms import JetPlace, PressureAt, RegulatorState
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.examination import Examination
 
 JetsJudged = Literal["right", "too_large", "too_small"]
@@ -48,39 +39,6 @@ JetsJudged = Literal["right", "too_large", "too_small"]
 
 PILOT_OF = {JetPlace.OVEN: JetPlace.OVEN_PILOT, JetPlace.SECOND_OVEN: JetPlace.SECOND_OVEN_PILOT}
 """Ovens and what lights them where a pilot does."""
-MOST_PILOT = 0.030
-"""in.; a wider jet is none of a pilot. Our estimate, no source: a third of the heat of a common top burner."""
-UNIVERSAL, ADJUSTABLE = HOODS = ("universal", "adjustable")
-"""Kinds of hood whose bore alone does not tell all."""
-
-
-@dataclass(frozen=True, slots=True)
-class PlaceAccount:
-    """One place: what is in it, what it is to give, for which gas it is set, and what it gives on the gas laid on.
-
-    `share` is the heat on the gas laid on as a multiple of what is to be given, of several jets the one furthest off;
-    `against` says what contradicts itself there.
-    """
-
-    place: JetPlace
-    record: JetRecord
-    jets: tuple[Gauged, ...]
-    heat: Heat | None
-    set_for: Gas | None
-    share: float | None
-    against: tuple[str, ...]
-
-    @property
-    def amiss(self) -> bool:
-        """Whether it gives more or less than may be passed over, or is wider than any pilot's."""
-        if self.place.is_pilot:
-            return any(jet.inches > MOST_PILOT for jet in self.jets)
-        return self.share is not None and abs(self.share - 1) > AMISS
-
-    @property
-    def holds_no_bottled_gas(self) -> bool:
-        """Whether its hood was made for a gas of low pressure: on a needle, or backed out from its seat."""
-        return self.record.hood == ADJUSTABLE or (self.record.hood == UNIVERSAL and self.record.seat is Seat.BACKED_OUT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +78,7 @@ class Account:
 
     def supply(self, base: KnowledgeBase, gas: Gas) -> Supply:
         """A gas as it burns here: what was measured and told counts for the gas laid on alone."""
-        return _supply(base, self.record, self.pressure, self.feet, gas)
+        return supply_here(base, self.record, self.pressure, self.feet, gas)
 
 
 def account_of(examination: Examination, record: BenchRecord | None = None, *, symptom: str | None = None) -> Account:
@@ -133,9 +91,10 @@ def account_of(examination: Examination, record: BenchRecord | None = None, *, s
     regulator, disagree = regulator_seen(examination, kept)
     pressure = pressure_at_jets(kept, regulator)
     heats = heats_of(examination, kept, places := places_of(examination, kept))
-    hood = _hood_seen(examination)
+    hood = hood_seen(examination)
     accounts = tuple(
-        _place(base, kept, _with_hood(kept.jet_at(place), hood), heats.get(place), pressure, feet) for place in places
+        place_account(base, kept, with_hood(kept.jet_at(place), hood), heats.get(place), pressure, feet)
+        for place in places
     )
     verdict = judge(_clues(examination, kept, accounts, pressure), base)
     against = (*disagree, *verdict.contradictions, *_against(base, kept, accounts, verdict))
@@ -155,76 +114,6 @@ def account_of(examination: Examination, record: BenchRecord | None = None, *, s
     return Account(
         kept, regulator, accounts, verdict, tuple(dict.fromkeys(against)), stops, unseen, feet, pressure, facts
     )
-
-
-def _supply(base: KnowledgeBase, record: BenchRecord, pressure: float | None, feet: float, gas: Gas) -> Supply:
-    row = base.bench.gases[gas]
-    if record.laid_on is None or record.laid_on.gas is not gas:
-        return supply_of(row, feet)
-    supply = supply_of(row, feet, pressure)
-    if record.laid_on.heating_value is None:
-        return supply
-    value = read_quantity(record.laid_on.heating_value).to(Unit.BTU_CUBIC_FOOT)
-    return replace(supply, heating_value=value, metered=record.laid_on.basis == "metered")
-
-
-def _place(
-    base: KnowledgeBase, record: BenchRecord, jet: JetRecord, heat: Heat | None, pressure: float | None, feet: float
-) -> PlaceAccount:
-    place = jet.place
-    jets = tuple(read_gauged(jet.size, base)) if jet.size is not None else ()
-    laid_on = record.laid_on.gas if record.laid_on is not None else None
-    share, fits = None, list[Gas]()
-    if jets and heat is not None:
-        fits = [each for each in Gas if _fits(base, record, jets, heat, feet, each)]
-        if laid_on is not None:
-            supply = _supply(base, record, pressure, feet, laid_on)
-            share = max((supply.share_of(each.inches, heat.btu_h) for each in jets), key=_off)
-    by_bore = fits[0] if len(fits) == 1 and heat is not None and heat.usual else None
-    gas = jet.gas if jet.gas is not None else by_bore
-    if jet.hood == UNIVERSAL and jet.seat is None:
-        gas = None  # of two bores nobody knows which the gas goes through
-    against = tuple(_place_against(base, place, jet, heat, fits))
-    return PlaceAccount(place, jet, jets, heat, gas, share, against)
-
-
-def _hood_seen(examination: Examination) -> str | None:
-    """The kind of the top's hoods by a certain look of the case."""
-    looks = [each for each in examination.case.observations if each.feature == JET_HOOD and each.sure is Sure.CERTAIN]
-    return next((each.is_[0] for each in looks if each.is_ is not None and len(each.is_) == 1), None)
-
-
-def _with_hood(jet: JetRecord, seen: str | None) -> JetRecord:
-    """A top burner's jet with the kind of hood that was looked at, where its own entry tells none."""
-    of_top = not jet.place.is_pilot and not jet.place.is_oven
-    return jet.model_copy(update={"hood": seen}) if of_top and jet.hood is None and seen in HOODS else jet
-
-
-def _place_against(
-    base: KnowledgeBase, place: JetPlace, jet: JetRecord, heat: Heat | None, fits: list[Gas]
-) -> Iterator[str]:
-    """What contradicts itself at one place: mark and bore, heat and paper, seat and gas."""
-    if jet.gas is not None and fits and jet.gas not in fits:
-        by_bore = " or ".join(base.bench.gases[each].label for each in fits)
-        marked = base.bench.gases[jet.gas].label
-        yield f"the jet at {place.words} is marked for {marked}, and its bore is one for {by_bore}."
-    if heat is not None and heat.paper is not None:
-        yield (
-            f"the record has {heat.btu_h:,.0f} Btu/h for {place.words}, and the paper of this range "
-            f"{heat.paper:,.0f} Btu/h."
-        )
-    laid_on_low = jet.gas in (Gas.NATURAL, Gas.MANUFACTURED)
-    if jet.hood == UNIVERSAL and laid_on_low and jet.seat is Seat.HOME:
-        yield f"the hood at {place.words} stands on its bottled-gas seat, and is marked for another gas."
-
-
-def _fits(
-    base: KnowledgeBase, record: BenchRecord, jets: tuple[Gauged, ...], heat: Heat, feet: float, gas: Gas
-) -> bool:
-    """Whether jets are bored for a gas: at its usual pressure, here or at sea level, by its usual or local heat."""
-    row = base.bench.gases[gas]
-    supplies = {supply_of(row), supply_of(row, feet), _supply(base, record, None, feet, gas)}
-    return any(all(abs(s.share_of(jet.inches, heat.btu_h) - 1) <= AMISS for jet in jets) for s in supplies)
 
 
 def _set_for(places: tuple[PlaceAccount, ...]) -> SetFor:
@@ -322,11 +211,7 @@ def jets_judged(
     """
     burners = [each for each in account.to_light if not each.place.is_pilot]
     meant = [each for each in burners if at is None or each.place.is_oven == (at == "oven")]
-    worst = max((each.share for each in meant if each.share is not None and each.amiss), key=_off, default=None)
+    worst = max((each.share for each in meant if each.share is not None and each.amiss), key=off, default=None)
     if worst is not None:
         return "too_large" if worst > 1 else "too_small"
     return "right" if meant and all(each.share is not None for each in meant) else None
-
-
-def _off(share: float) -> float:
-    return abs(share - 1)

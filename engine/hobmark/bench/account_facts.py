@@ -10,18 +10,12 @@ from hobmark.bench.release import LeakFact, PressureFact, RegulatorFact
 from hobmark.bench.symptom_words import symptom_id_of
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Unit, read_quantity
-from hobmark.knowledge.schema.bench import Gas, Work
+from hobmark.knowledge.schema.bench import Work
 from hobmark.knowledge.schema.faults import FaultTable
 from hobmark.knowledge.schema.observations import Observation
-from hobmark.knowledge.schema.record import (
-    BenchRecord,
-    LeakMethod,
-    PressureAt,
-    PressureRead,
-    RegulatorSeen,
-    RegulatorState,
-)
-from hobmark.knowledge.vocabulary import Sure
+from hobmark.knowledge.schema.record import BenchRecord, PressureRead, RegulatorSeen
+from hobmark.knowledge.schema.record_terms import LeakMethod, PressureAt, RegulatorState
+from hobmark.knowledge.vocabulary import Gas, Sure
 from hobmark.reasoning.examination import Examination
 from hobmark.reasoning.reading import ABSENT
 

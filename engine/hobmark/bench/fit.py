@@ -20,11 +20,10 @@ from hobmark.bench.fit_places import LEAST, LISTED_AS, Place, placed
 from hobmark.bench.fit_writing import compile_fit
 from hobmark.bench.guards import Guard, open_guards
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.measures import plain_number
 from hobmark.knowledge.schema.parts import Part, PartKind
-from hobmark.knowledge.schema.record import JetPlace
-from hobmark.knowledge.vocabulary import FitVerdict, PartClass
+from hobmark.knowledge.schema.record_terms import JetPlace
+from hobmark.knowledge.vocabulary import FitVerdict, Gas, PartClass
 from hobmark.problems import Problem, Refused, one_of, shown
 from hobmark.reasoning.examination import Examination
 

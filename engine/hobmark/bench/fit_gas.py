@@ -19,11 +19,11 @@ from hobmark.bench.jets import ALTITUDE_RULE, FORMULA
 from hobmark.bench.places import Heat, heats_of
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Quantity, Unit, quantity, read_quantity
-from hobmark.knowledge.schema.bench import Gas, Mark
+from hobmark.knowledge.schema.bench import Mark
 from hobmark.knowledge.schema.measures import MeasureTaken
 from hobmark.knowledge.schema.parts import Part
-from hobmark.knowledge.schema.record import JetPlace, RegulatorState
-from hobmark.knowledge.vocabulary import MeasuredOn
+from hobmark.knowledge.schema.record_terms import JetPlace, RegulatorState
+from hobmark.knowledge.vocabulary import Gas, MeasuredOn
 from hobmark.reasoning.examination import Examination
 
 LAID_ON = Guard(

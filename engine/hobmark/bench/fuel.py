@@ -19,8 +19,8 @@ from hobmark.bench.gas import jet_input
 from hobmark.bench.jets import Gauged, read_gauged
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Kind, Unit, read_quantity
-from hobmark.knowledge.schema.bench import JET_SIZE, PRESSURE, PRESSURE_BANDS, FuelTable, Gas, GasRow
-from hobmark.knowledge.vocabulary import HowOften
+from hobmark.knowledge.schema.bench import JET_SIZE, PRESSURE, PRESSURE_BANDS, FuelTable, GasRow
+from hobmark.knowledge.vocabulary import Gas, HowOften
 from hobmark.problems import one_of, shown
 
 LEAST_SHARE = 0.02

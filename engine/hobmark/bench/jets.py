@@ -21,7 +21,8 @@ from hobmark.bench.settings import Setting
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Kind, Quantity, Unit, quantity, read_quantity
 from hobmark.knowledge.record_names import LEAST_BORE, MOST_BORE, drill_called
-from hobmark.knowledge.schema.bench import Gas, GasRow, Mark
+from hobmark.knowledge.schema.bench import GasRow, Mark
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.problems import did_you_mean, shown
 
 FORMULA = (

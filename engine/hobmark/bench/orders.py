@@ -10,7 +10,7 @@ from hobmark.bench.fit import PartFit
 from hobmark.bench.fit_places import QUARTER
 from hobmark.bench.part_words import tested_words
 from hobmark.knowledge.schema.parts import Fits, Part
-from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark.knowledge.vocabulary import FitsAs, Hand, MeasuredOn
 from hobmark.reasoning.statements import applies_in
 

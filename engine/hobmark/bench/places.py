@@ -9,7 +9,8 @@ from hobmark.bench.gas import AMISS
 from hobmark.bench.setup import OVEN_INPUT, TOP_INPUT, FieldChoices, chances_of, heat_fields
 from hobmark.knowledge.quantities import Unit, read_quantity
 from hobmark.knowledge.schema.bench import Mark
-from hobmark.knowledge.schema.record import BenchRecord, JetPlace
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark.knowledge.vocabulary import Sure
 from hobmark.reasoning.examination import Examination
 

@@ -17,24 +17,19 @@ from hobmark.bench.jets import altitude_of, read_gauged
 from hobmark.bench.places import CORNERS
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Kind, read_quantity
-from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.record import (
     BenchRecord,
     ClueRecord,
     CombustionSample,
     DialMark,
-    JetPlace,
     LaidOn,
-    LaidOnBy,
     LeakCheck,
-    MarkedBy,
-    PressureAt,
     PressureRead,
     RegulatorSeen,
-    RegulatorState,
-    Seat,
     SymptomRecord,
 )
+from hobmark.knowledge.schema.record_terms import JetPlace, LaidOnBy, MarkedBy, PressureAt, RegulatorState, Seat
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.problems import WORDS, one_of, shown, worded
 
 

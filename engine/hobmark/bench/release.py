@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.vocabulary import Gas
 
 
 class SetFor(StrEnum):

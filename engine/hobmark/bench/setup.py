@@ -16,9 +16,9 @@ from hobmark.bench.fuel import Evidence
 from hobmark.bench.settings import Setting, setting_of
 from hobmark.knowledge.base import EVERY_VARIANT, KnowledgeBase, MakerFolder
 from hobmark.knowledge.bench_tables import JET_HOOD
-from hobmark.knowledge.schema.bench import Gas, Mark
+from hobmark.knowledge.schema.bench import Mark
 from hobmark.knowledge.schema.setting_up import Blank, Part, SetupStatement, Step
-from hobmark.knowledge.vocabulary import Status, Sure
+from hobmark.knowledge.vocabulary import Gas, Status, Sure
 from hobmark.reasoning.cells import Floats, Group
 from hobmark.reasoning.examination import Examination
 from hobmark.reasoning.reading import likelihood

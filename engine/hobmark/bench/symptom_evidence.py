@@ -15,7 +15,8 @@ from hobmark.bench.symptoms import NOT_IT, PROVEN, CaseEvidence, Outcome
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Kind, Unit, read_quantity
 from hobmark.knowledge.schema.faults import OnSome, Symptom
-from hobmark.knowledge.schema.record import BenchRecord, PressureAt, RegulatorState
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_terms import PressureAt, RegulatorState
 from hobmark.knowledge.vocabulary import Sure
 from hobmark.reasoning.examination import Examination
 from hobmark.reasoning.reading import ABSENT, known_values

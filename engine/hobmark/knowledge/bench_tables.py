@@ -9,12 +9,13 @@ from pydantic import BaseModel, BeforeValidator, RootModel
 
 from hobmark.knowledge.base import EVERY_VARIANT, KnowledgeBase
 from hobmark.knowledge.root import DRILLS, FAULTS, FUEL, GASES, HAZARDS, SET_UP
-from hobmark.knowledge.schema.bench import Drill, FuelTable, Gas, GasRow
+from hobmark.knowledge.schema.bench import Drill, FuelTable, GasRow
 from hobmark.knowledge.schema.bench_tables import BenchTables
 from hobmark.knowledge.schema.entry import Id
 from hobmark.knowledge.schema.faults import SOMETHING_ELSE, FaultTable
 from hobmark.knowledge.schema.looks import Caution
 from hobmark.knowledge.schema.setting_up import SetupStatement, Step
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.knowledge.written import Written
 from hobmark.problems import Problem, did_you_mean
 

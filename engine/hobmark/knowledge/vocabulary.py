@@ -148,3 +148,11 @@ class FitVerdict(StrEnum):
     UNPROVEN = "unproven"
     DOES_NOT_FIT = "does_not_fit"
     PROHIBITED = "prohibited"
+
+
+class Gas(StrEnum):
+    """The gas a range is set for."""
+
+    NATURAL = "natural"
+    BOTTLED = "bottled"
+    MANUFACTURED = "manufactured"

@@ -9,11 +9,10 @@ from hobmark.bench.fit_places import LEAST, Place
 from hobmark.bench.orders import Donor, OrderFor, donors
 from hobmark.bench.part_looks import PartLook, is_asked, measure_looks, number_look, range_looks, settling_pair
 from hobmark.bench.part_words import part_words, tested_words
-from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.measures import MeasureTaken
 from hobmark.knowledge.schema.parts import Need
 from hobmark.knowledge.schema.rules import CautionConclusion, RemarkConclusion
-from hobmark.knowledge.vocabulary import FitVerdict, MeasuredOn
+from hobmark.knowledge.vocabulary import FitVerdict, Gas, MeasuredOn
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.chaining import engine_in_use
 from hobmark.reasoning.examination import Examination

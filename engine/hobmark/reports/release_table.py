@@ -14,7 +14,7 @@ from hobmark.bench.release import (
     SetFor,
     release_of,
 )
-from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.page import WIDTH, Line, folded
 
 STATES = {

@@ -12,9 +12,9 @@ from hobmark.bench.symptoms import search
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import SHOWN as SHOWN_UNITS
 from hobmark.knowledge.quantities import read_quantity
-from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.knowledge.schema.setting_up import PART_LABELS, Part
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.problems import Problem, Refused
 from hobmark.reasoning.examination import Examination
 from hobmark.reports.cautions import rule_cautions

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from hobmark.bench.account import Account, PlaceAccount
+from hobmark.bench.account import Account
 from hobmark.bench.account_facts import is_inside
+from hobmark.bench.account_places import PlaceAccount
 from hobmark.bench.fuel import Settling
 from hobmark.bench.gas import AMISS
 from hobmark.bench.jets import CAUTIONS, grounds_of, jet_for, jet_setting, wrong_gases
@@ -13,8 +14,9 @@ from hobmark.bench.release import SetFor
 from hobmark.bench.settings import Setting
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Quantity, Unit, quantity, read_quantity
-from hobmark.knowledge.schema.bench import Gas
-from hobmark.knowledge.schema.record import LaidOnBy, PressureRead, RegulatorSeen, RegulatorState
+from hobmark.knowledge.schema.record import PressureRead, RegulatorSeen
+from hobmark.knowledge.schema.record_terms import LaidOnBy, RegulatorState
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.setup_gas_shape import (
     ClueShown,
     GasShown,

@@ -9,8 +9,17 @@ from typing import Annotated
 
 from pydantic import Field
 
-from hobmark.knowledge.schema.bench import Gas, Mark
-from hobmark.knowledge.schema.record import JetPlace, LaidOnBy, LeakMethod, PressureAt, RegulatorState, SampledAt, Seat
+from hobmark.knowledge.schema.bench import Mark
+from hobmark.knowledge.schema.record_terms import (
+    JetPlace,
+    LaidOnBy,
+    LeakMethod,
+    PressureAt,
+    RegulatorState,
+    SampledAt,
+    Seat,
+)
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.identify import Shape
 
 Cautions = Annotated[list[str], Field(min_length=1)]

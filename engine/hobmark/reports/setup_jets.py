@@ -10,7 +10,7 @@ from hobmark.bench.jets import Jet, jet_for
 from hobmark.bench.setup import HEAT_FIELDS, SHOWN, Choice, FieldChoices, StepChoices
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Quantity, Unit
-from hobmark.knowledge.schema.bench import Gas
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.setup_settings import shown_setting
 from hobmark.reports.setup_shape import JetShown, NoJetShown
 from hobmark.reports.words import percent, short_group

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from hobmark.bench.account import UNIVERSAL, Account
+from hobmark.bench.account import Account
 from hobmark.bench.account_facts import is_inside, leak_lacks
+from hobmark.bench.account_places import UNIVERSAL
 from hobmark.bench.release import Missing, RegulatorFact, Stop
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.schema.bench import Gas
-from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.schema.record_terms import JetPlace
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.setup_gas_shape import LackShown, ReleaseShown
 
 RELEASED = (

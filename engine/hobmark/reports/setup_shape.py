@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from typing import Literal
 
-from hobmark.knowledge.schema.bench import Gas, Mark, Work
+from hobmark.knowledge.schema.bench import Mark, Work
 from hobmark.knowledge.schema.setting_up import Part, Record
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.identify import CautionLine, Shape
 from hobmark.reports.setup_gas_shape import (
     Cautions,

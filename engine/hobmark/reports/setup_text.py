@@ -6,7 +6,7 @@ It is what is carried; `whole` adds the steps in full and the sources. Each caut
 from __future__ import annotations
 
 from hobmark.bench.combustion import FORMULA
-from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark.reports.page import WIDTH, Line, folded, seconds_words
 from hobmark.reports.setup_gas_shape import CombustionShown, GasShown, LackShown, PlaceShown, RecordShown, ReleaseShown
 from hobmark.reports.setup_letters import Pointers, once, pointers_of

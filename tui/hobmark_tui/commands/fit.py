@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 from hobmark.bench.orders import OrderFor
 from hobmark.case import read_case
-from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark.knowledge.vocabulary import Hand
 from hobmark.problems import plain
 from hobmark.reasoning.cache import load_compiled

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from hobmark.bench import record_words as told
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.record_names import record_faults
-from hobmark.knowledge.schema.record import BenchRecord, JetPlace
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark.problems import Refused, shown
 
 from hobmark_tui.commands.common import usage

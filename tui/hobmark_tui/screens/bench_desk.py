@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, ClassVar
 from hobmark.bench.account import Account, account_of
 from hobmark.case import Case
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark.knowledge.vocabulary import Goal
 from hobmark.problems import Refused
 from hobmark.reasoning.examination import Compiled, Examination

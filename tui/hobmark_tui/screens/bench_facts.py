@@ -9,15 +9,9 @@ from collections.abc import Generator
 from datetime import date
 from functools import partial
 
-from hobmark.knowledge.schema.bench import Gas
-from hobmark.knowledge.schema.record import (
-    BenchRecord,
-    LeakCheck,
-    LeakMethod,
-    PressureAt,
-    RegulatorSeen,
-    RegulatorState,
-)
+from hobmark.knowledge.schema.record import BenchRecord, LeakCheck, RegulatorSeen
+from hobmark.knowledge.schema.record_terms import LeakMethod, PressureAt, RegulatorState
+from hobmark.knowledge.vocabulary import Gas
 
 from hobmark_tui.screens.bench_desk import Desk
 from hobmark_tui.screens.bench_telling import Flow, Told, asked_line

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from functools import partial
 
-from hobmark.knowledge.schema.record import BenchRecord, JetPlace
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_terms import JetPlace
 
 from hobmark_tui.screens.bench_desk import Desk
 from hobmark_tui.screens.bench_telling import Flow, Told, asked_line

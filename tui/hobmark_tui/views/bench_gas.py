@@ -7,16 +7,9 @@ from collections.abc import Sequence
 from hobmark.bench.fuel import fuel_table
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.record_names import INSTEAD
-from hobmark.knowledge.schema.bench import Gas
-from hobmark.knowledge.schema.record import (
-    BenchRecord,
-    LaidOnBy,
-    LeakMethod,
-    PressureAt,
-    RegulatorSeen,
-    RegulatorState,
-    SampledAt,
-)
+from hobmark.knowledge.schema.record import BenchRecord, RegulatorSeen
+from hobmark.knowledge.schema.record_terms import LaidOnBy, LeakMethod, PressureAt, RegulatorState, SampledAt
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.page import seconds_words
 from hobmark.reports.setup_gas import BY
 from hobmark.reports.setup_shape import SetupReport

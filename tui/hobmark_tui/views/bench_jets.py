@@ -7,7 +7,8 @@ from typing import Literal, get_args
 
 from hobmark.bench.places import CORNERS
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.schema.record import BenchRecord, JetPlace, JetRecord, MarkedBy
+from hobmark.knowledge.schema.record import BenchRecord, JetRecord
+from hobmark.knowledge.schema.record_terms import JetPlace, MarkedBy
 
 from hobmark_tui.views.bench_gas import OUT
 from hobmark_tui.views.choices import Choice

@@ -12,18 +12,9 @@ from hobmark.bench.places import CORNERS
 from hobmark.bench.record_words import model_from, word_of
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.record_names import record_faults
-from hobmark.knowledge.schema.bench import Gas
-from hobmark.knowledge.schema.record import (
-    BenchRecord,
-    CombustionSample,
-    JetPlace,
-    JetRecord,
-    LaidOn,
-    LaidOnBy,
-    LeakCheck,
-    PressureAt,
-    RegulatorSeen,
-)
+from hobmark.knowledge.schema.record import BenchRecord, CombustionSample, JetRecord, LaidOn, LeakCheck, RegulatorSeen
+from hobmark.knowledge.schema.record_terms import JetPlace, LaidOnBy, PressureAt
+from hobmark.knowledge.vocabulary import Gas
 
 Put = Callable[[BenchRecord, str], BenchRecord]
 """What puts a typed line into a record."""

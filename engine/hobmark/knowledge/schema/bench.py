@@ -12,15 +12,7 @@ from hobmark.knowledge.quantities import Quantity, Unit, read_quantity
 from hobmark.knowledge.schema.dating import PublishedStatus
 from hobmark.knowledge.schema.entry import TRUSTED, Entry, Id, Positive, Probability, Text
 from hobmark.knowledge.schema.observations import Yes
-from hobmark.knowledge.vocabulary import HowOften
-
-
-class Gas(StrEnum):
-    """The gas a range is set for."""
-
-    NATURAL = "natural"
-    BOTTLED = "bottled"
-    MANUFACTURED = "manufactured"
+from hobmark.knowledge.vocabulary import Gas, HowOften
 
 
 class Mark(StrEnum):

@@ -6,11 +6,12 @@ from functools import cached_property
 
 from pydantic import Field
 
-from hobmark.knowledge.schema.bench import Drill, FuelTable, Gas, GasRow
+from hobmark.knowledge.schema.bench import Drill, FuelTable, GasRow
 from hobmark.knowledge.schema.entry import Entry
 from hobmark.knowledge.schema.faults import FaultTable
 from hobmark.knowledge.schema.looks import Caution
 from hobmark.knowledge.schema.setting_up import Step
+from hobmark.knowledge.vocabulary import Gas
 
 
 class BenchTables(Entry):

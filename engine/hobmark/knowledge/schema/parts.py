@@ -6,13 +6,12 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
-from hobmark.knowledge.schema.bench import Gas
 from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, OneOrMore, Sources, Text
 from hobmark.knowledge.schema.measures import PartNumber, Range, hundredths
 from hobmark.knowledge.schema.observations import Yes
-from hobmark.knowledge.schema.record import JetPlace
+from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark.knowledge.schema.works import Related
-from hobmark.knowledge.vocabulary import Access, FitsAs, Hand, MeasuredOn, PartClass, Status
+from hobmark.knowledge.vocabulary import Access, FitsAs, Gas, Hand, MeasuredOn, PartClass, Status
 
 ENOUGH_CHECKS = 2
 """Checks that must hold before a part that no paper lists is said to interchange."""

@@ -8,11 +8,11 @@ from typing import Annotated
 from pydantic import Field, model_validator
 
 from hobmark.knowledge.quantities import Kind, Unit, kind_of
-from hobmark.knowledge.schema.bench import Amount, Gas, Grounds, Words, Work
+from hobmark.knowledge.schema.bench import Amount, Grounds, Words, Work
 from hobmark.knowledge.schema.entry import EdtfText, Id, OneOrMore, Text
 from hobmark.knowledge.schema.faults import Cautions
 from hobmark.knowledge.schema.observations import Yes
-from hobmark.knowledge.vocabulary import Status
+from hobmark.knowledge.vocabulary import Gas, Status
 
 
 class Part(StrEnum):
