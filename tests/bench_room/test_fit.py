@@ -254,3 +254,37 @@ def test_every_rule_that_only_remarks_or_warns_speaks_of_some_kind_of_part() -> 
 def test_a_caution_of_a_rule_is_told_with_the_part() -> None:
     found = told(the_range(FARM), "wx-p-pl1")
     assert any(caution.status == "by rule wexcombe/wx-f08" for caution in found.cautions)
+
+
+# ---------------------------------------------------------------- cautions that hang on the range
+
+NO_SAFETY = "NO SAFETY SHUT-OFF"
+
+
+def warned(part: str, **seen: str) -> list[str]:
+    return [caution.short for caution in told(the_range(KESTREL, seen), part).cautions]
+
+
+@pytest.mark.parametrize("part", ["bm-p-sv2", "bm-p-tc1", "bm-p-ob3", "bm-p-cv1"])
+def test_no_oven_that_was_seen_to_have_a_safety_is_said_to_have_none(part: str) -> None:
+    assert [short for short in warned(part, oven_lighting="pilot_safety") if NO_SAFETY in short] == []
+
+
+@pytest.mark.parametrize("part", ["bm-p-sv2", "bm-p-tc1"])
+def test_neither_a_safety_valve_nor_its_sensor_is_called_no_safety(part: str) -> None:
+    assert [short for short in warned(part) if NO_SAFETY in short] == []
+
+
+def test_an_oven_burner_on_an_oven_lit_by_a_match_warns_that_nothing_stops_the_gas() -> None:
+    assert any(short.startswith(NO_SAFETY) for short in warned("bm-p-ob3", oven_lighting="match_hole"))
+
+
+def test_where_nobody_looked_how_the_oven_is_lit_the_warning_says_on_what_it_hangs() -> None:
+    (short,) = [short for short in warned("bm-p-ob3") if NO_SAFETY in short]
+    assert short.startswith("If the ")
+
+
+@pytest.mark.parametrize("part", ["bm-p-sv2", "bm-p-tc1", "bm-p-th3", "bm-p-pl3"])
+@pytest.mark.parametrize("lighting", ["match_hole", "pilot", "pilot_safety"])
+def test_the_warning_of_mercury_stands_however_the_oven_was_seen_to_be_lit(part: str, lighting: str) -> None:
+    assert any("mercury" in short for short in warned(part, oven_lighting=lighting))

@@ -202,6 +202,47 @@ def test_a_new_hood_is_ordered_with_gas_heat_height_pressure_and_drill() -> None
     assert (told["drill"] or "").startswith("no. 54, 0.0550 in.")
 
 
+def grounds(bench: dict[str, Any], name: str) -> str | None:
+    (sheet,) = ordered(bench, "JH-1").orders
+    return {ask.id: ask.source for ask in sheet.asks}[name]
+
+
+AT_HOUSE = NATURAL | {"pressures": [{"at": "house", "reads": "4 in wc"}]}
+
+
+def test_a_pressure_read_at_the_manifold_is_that_at_the_jet_and_says_what_was_lit() -> None:
+    bench = NATURAL | {"pressures": [{"reads": "4 in wc", "lit": ["front_left", "oven"]}]}
+    assert asks(ordered(bench, "JH-1"))["pressure"] == "4 in. w.c."
+    assert grounds(bench, "pressure") == "as measured at the manifold with front left, oven lit"
+
+
+def test_a_pressure_read_at_the_house_is_not_called_that_at_the_jet() -> None:
+    assert asks(ordered(AT_HOUSE, "JH-1"))["pressure"] == "not read there; ahead of it 4 in. w.c."
+    assert grounds(AT_HOUSE, "pressure") == "as measured at the house's meter or tank with nothing lit"
+
+
+@pytest.mark.parametrize(("bench", "told"), [(AT_HOUSE, True), (NATURAL, False)], ids=["house", "manifold"])
+def test_a_drill_worked_out_with_a_pressure_read_elsewhere_says_so(bench: dict[str, Any], told: bool) -> None:
+    assert ("the pressure was not read at the jet" in (grounds(bench, "drill") or "")) == told
+
+
+@pytest.mark.parametrize("part", ["JH-1", "bm-p-pl1", "bm-p-ob3"], ids=["hood", "pilot", "oven burner"])
+def test_nothing_that_goes_by_the_gas_is_ordered_while_the_owners_word_speaks_against_it(part: str) -> None:
+    report = ordered(NATURAL | {"clues": [{"clue": "owner", "value": "bottled"}]}, part, at=None)
+    assert report.orders == []
+    assert "the owner's word (bottled) speaks against natural gas" in report.not_ordered[0]
+
+
+def test_what_contradicts_itself_about_the_gas_is_said_of_a_hood_that_fits() -> None:
+    fit = hood(NATURAL | {"clues": [{"clue": "owner", "value": "bottled"}]})
+    assert "the owner's word (bottled) speaks against natural gas" in asked(fit)
+
+
+def test_what_does_not_go_by_the_gas_is_ordered_though_clues_disagree() -> None:
+    bench = NATURAL | {"clues": [{"clue": "owner", "value": "bottled"}]}
+    assert len(ordered(bench, "grate", at=None).orders) == 1
+
+
 @pytest.mark.parametrize("missing", ["laid_on", "altitude", "pressures"])
 def test_no_hood_is_ordered_while_its_bore_cannot_be_judged(missing: str) -> None:
     report = ordered(without(missing), "JH-1")

@@ -17,15 +17,17 @@ from hobmark.reports.fit import FitReport
 from hobmark.reports.fit_findings import fit_finding, fit_report
 from hobmark.reports.fit_order import order_sheet, withheld
 from hobmark.reports.fit_text import order_text
+from hobmark.reports.fit_words import FITTER_FIRST
 from hobmark.reports.html import order_page
 from hobmark.reports.writing import orders_text
 
-from .fitting import FARM, held, kept, measured, report, shipped, the_range
+from .fitting import FARM, held, kept, measured, read, report, shipped, the_range
 
 KESTREL = kept("kestrel-1950-crossed-bars-and-click")
 FIFTIES = kept("kestrel-1940-with-a-control-of-the-fifties")
 GRAND = kept("heron-grand-1938-chromed-lid")
 CAPS = kept("kestrel-1956-squared-corners-loose-caps")
+AVOCET = kept("avocet-1959-built-in-regulator")
 BOTTLED = kept("heron-bottled-1937-pressed-pilot-cover")
 
 
@@ -87,7 +89,7 @@ def test_an_order_sheet_asks_what_a_supplier_asks() -> None:
 
 def test_an_order_of_a_critical_part_says_how_it_is_tested_once_on() -> None:
     (sheet,) = ordered("wx-p-va3").orders
-    assert sheet.test_after == held(the_range(FARM), "wx-p-va3").part.proved_by
+    assert sheet.test_after == f"{FITTER_FIRST} {held(the_range(FARM), 'wx-p-va3').part.proved_by}"
     assert f"Test once it is on: {sheet.test_after}" in " ".join(order_text(sheet).split())
 
 
@@ -199,6 +201,11 @@ def test_a_door_that_is_for_either_hand_asks_the_hand_first() -> None:
 
 # ---------------------------------------------------------------- what a supplier asks of a kind
 
+SEEN_KINDS = {
+    *("knob", "oven_handle", "handle", "oven_dial", "door", "latch"),
+    *("grate", "drip_pan", "well_pot", "griddle_plate", "backguard_panel", "leg", "rack"),
+}
+
 
 @pytest.mark.parametrize(
     ("kind", "asked"),
@@ -230,16 +237,23 @@ def test_a_number_that_is_filled_in_names_its_source() -> None:
 
 def test_a_regulators_order_gives_the_outlet_of_the_gas_laid_on_with_its_source() -> None:
     bench = {"laid_on": {"gas": "natural", "by": "bill"}}
-    examination = the_range(kept("avocet-1959-built-in-regulator"), bench=bench)
+    number = read("regulator", *held(the_range(AVOCET), "bm-p-rg2").part.numbers)
+    examination = the_range(AVOCET, numbers=number, bench=bench)
     (sheet,) = fit_report(examination, "a case", ["bm-p-rg2"], order=True).orders
     told = {ask.id: ask for ask in sheet.asks}
     assert (told["outlet"].value, bool(told["outlet"].source)) == ("3.5 to 4 in. w.c.", True)
 
 
-def test_every_order_asks_place_or_quantity_and_finish_and_the_year_guess() -> None:
-    text = order_text(sheets("bm-p-gr7", OrderFor()).orders[0])
-    assert "Year guess" in text
-    assert "finish: enamel and its colour" in " ".join(text.split())
+def test_every_order_gives_the_year_guess() -> None:
+    assert "Year guess" in order_text(sheets("bm-p-gr7", OrderFor()).orders[0])
+
+
+def test_the_order_of_a_grate_asks_its_finish() -> None:
+    assert "finish: enamel and its colour" in " ".join(order_text(sheets("bm-p-gr7", OrderFor()).orders[0]).split())
+
+
+def test_finish_is_asked_of_what_is_seen_on_the_range_and_of_nothing_else() -> None:
+    assert {name for name, kind in shipped().base.kinds.items() if "finish" in kind.ask} == SEEN_KINDS
 
 
 # ---------------------------------------------------------------- what is left alone

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from hobmark.bench.account import account_of
+from hobmark.bench.account import Account, account_of
 from hobmark.bench.fit_clauses import MEASURED, NUMBER, PAPERS, PROOF, SUPERSEDED, TWO_WAY, FitClauses
 from hobmark.bench.fit_gas import NO_GAS, GasCheck, gas_check, goes_by_gas
 from hobmark.bench.fit_places import LEAST, LISTED_AS, Place, placed
@@ -50,7 +50,10 @@ class Answer:
 
 @dataclass(frozen=True)
 class PartFit:
-    """One part held against one range; `gas` is how it stands with the gas that is to burn at it."""
+    """One part held against one range; `gas` is how it stands with the gas that is to burn at it.
+
+    `account`: what the bench record makes of the gas, None in a base without tables of gas.
+    """
 
     examination: Examination
     maker: str
@@ -58,6 +61,7 @@ class PartFit:
     clauses: FitClauses
     places: tuple[Place, ...]
     gas: GasCheck = NO_GAS
+    account: Account | None = None
 
     @property
     def base(self) -> KnowledgeBase:
@@ -147,6 +151,12 @@ class PartFit:
         return as_listed if is_listed and self.part.class_ is PartClass.TRIAL else FitVerdict.UNPROVEN
 
 
+def account_for(examination: Examination) -> Account | None:
+    """The account of the gas of a case; None in a base without tables of gas."""
+    bench = examination.compiled.base.bench
+    return account_of(examination) if bench.gases and bench.fuel is not None else None
+
+
 def parts_meant(base: KnowledgeBase, name: str) -> list[tuple[str, str]]:
     """The parts that a name speaks of: an id, a number that stands on them, or a kind; each (maker, part).
 
@@ -182,7 +192,7 @@ def part_fits(
     for maker, name in dict.fromkeys(wanted):
         by_kind.setdefault((maker, base.makers[maker].acting_parts[name].kind), []).append(name)
     found: list[PartFit] = []
-    account = None
+    account = account_for(examination)
     for (maker, kind), names in by_kind.items():
         folder = base.makers[maker]
         clauses = compile_fit(base, maker, (part.id for part in folder.acting_parts.values() if part.kind == kind))
@@ -190,8 +200,7 @@ def part_fits(
         for name in names:
             part = folder.acting_parts[name]
             check = NO_GAS
-            if goes_by_gas(base, part):
-                account = account or account_of(examination)
+            if account is not None and goes_by_gas(base, part):
                 check = gas_check(examination, account, part, place=place, wanted=gas)
-            found.append(PartFit(examination, maker, part, clauses, chances, check))
+            found.append(PartFit(examination, maker, part, clauses, chances, check, account))
     return sorted(found, key=lambda fit: (BEST_FIRST.index(fit.verdict), -round(fit.now.probability, 9), fit.part.id))

@@ -7,13 +7,18 @@ from dataclasses import dataclass
 
 from hobmark.bench.account import Account
 from hobmark.bench.fit import PartFit
+from hobmark.bench.fit_pressure import measured_words, reading_at_jets
 from hobmark.bench.gas import nearest_drill
 from hobmark.bench.jets import FORMULA
 from hobmark.bench.orders import places_for
 from hobmark.bench.places import Heat, heats_of
 from hobmark.knowledge.quantities import Unit, quantity
 from hobmark.knowledge.schema.bench import Mark
+<<<<<<< HEAD
 from hobmark.knowledge.schema.record_terms import JetPlace
+=======
+from hobmark.knowledge.schema.record_terms import JetPlace, PressureAt
+>>>>>>> w/parts
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,22 +89,26 @@ class Asks:
         return Told(told, "the bench record", is_setting=False) if told is not None else None
 
     def _pressure(self) -> Told | None:
+        """The pressure at the jet: read at the manifold or as it is usual; one read elsewhere is not called so."""
         supply = self.fit.gas.supply
         if self.account is None or supply is None or self.gas is None:
             return None
         row = self.fit.base.bench.gases[self.gas]
-        measured = self.gas is self.account.laid_on and self.account.pressure is not None
-        grounds = (
-            "as measured"
-            if measured
-            else f"usual, not measured: {row.pressure.source or ''}; {row.pressure.mark.value}"
-        )
-        return Told(quantity(supply.pressure, Unit.INCH_WC).text, grounds)
+        value = quantity(supply.pressure, Unit.INCH_WC).text
+        if self.gas is not self.account.laid_on or self.account.pressure is None:
+            return Told(value, f"usual, not measured: {row.pressure.source or ''}; {row.pressure.mark.value}")
+        at_jet = "" if self._is_read_at_jet else "not read there; ahead of it "
+        return Told(f"{at_jet}{value}", measured_words(self.account))
+
+    @property
+    def _is_read_at_jet(self) -> bool:
+        read = reading_at_jets(self.account) if self.account is not None else None
+        return read is not None and read.at is PressureAt.MANIFOLD
 
     def _drill(self) -> Told | None:
         """The drill for the heat at the pressure and the height there; none by figures that have no source."""
         check = self.fit.gas
-        if check.supply is None or check.feet is None or self.heat is None or self.gas is None:
+        if self.account is None or check.supply is None or check.feet is None or self.heat is None or self.gas is None:
             return None
         if self.fit.base.bench.gases[self.gas].mark is Mark.ASSUMED:
             return None
@@ -111,7 +120,9 @@ class Asks:
         value = (
             f"{drill.nearest.called}, {drill.nearest.inches:.4f} in.; worked out {drill.bore:.4f} in. ({bore:.2f} mm)"
         )
-        return Told(value, f"computed: {FORMULA}, with gas, heat, pressure and height as they stand here")
+        grounds = f"computed: {FORMULA}, with gas, heat, pressure and height as they stand here"
+        elsewhere = self.gas is self.account.laid_on and self.account.pressure is not None and not self._is_read_at_jet
+        return Told(value, f"{grounds}; the pressure was not read at the jet" if elsewhere else grounds)
 
     def _outlet(self) -> Told | None:
         row = self.fit.base.bench.gases[self.gas] if self.gas is not None else None

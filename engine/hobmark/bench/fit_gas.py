@@ -13,6 +13,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from hobmark.bench.account import Account
+from hobmark.bench.fit_pressure import measured_words
 from hobmark.bench.gas import ALTITUDE_FROM_FT, ALTITUDE_TO_FT, AMISS, Supply
 from hobmark.bench.guards import Guard
 from hobmark.bench.jets import ALTITUDE_RULE, FORMULA
@@ -21,9 +22,15 @@ from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Quantity, Unit, quantity, read_quantity
 from hobmark.knowledge.schema.bench import Mark
 from hobmark.knowledge.schema.measures import MeasureTaken
+<<<<<<< HEAD
 from hobmark.knowledge.schema.parts import Part
 from hobmark.knowledge.schema.record_terms import JetPlace, RegulatorState
 from hobmark.knowledge.vocabulary import Gas, MeasuredOn
+=======
+from hobmark.knowledge.schema.parts import Part, PartKind
+from hobmark.knowledge.schema.record_terms import JetPlace, RegulatorState
+from hobmark.knowledge.vocabulary import MeasuredOn
+>>>>>>> w/parts
 from hobmark.reasoning.examination import Examination
 
 LAID_ON = Guard(
@@ -47,6 +54,9 @@ BORE = Guard(
     find_out="the bore of the jet on the part itself, by a drill shank as a plug gauge, gas off",
     in_hand=True,
 )
+
+LEAK = "gas_leak"
+"""The caution of every kind that gas goes through, or that is tested with gas on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +95,11 @@ def goes_by_gas(base: KnowledgeBase, part: Part) -> bool:
     """Whether gas has a say in whether a part fits."""
     has_tables = bool(base.bench.gases) and base.bench.fuel is not None
     return has_tables and (base.kinds[part.kind].jet is not None or bool(part.gas))
+
+
+def bears_gas(kind: PartKind) -> bool:
+    """Whether gas goes through parts of a kind, or they are tested with gas on: then the kind warns of a leak."""
+    return LEAK in kind.cautions
 
 
 def bore_taken(part: Part, jet: str, measures: Iterable[MeasureTaken]) -> MeasureTaken | None:
@@ -260,7 +275,7 @@ class _Reckoning:
         wc = quantity(share.supply.pressure, Unit.INCH_WC).text
         height = f"at {kept.altitude}" if kept.altitude is not None else "at a height not known"
         label = self.base.bench.gases[share.gas].label
-        return f"on {label} of {value} at {wc} {'as measured' if measured else 'by the table'}, {height}"
+        return f"on {label} of {value} at {wc} {measured_words(self.account) if measured else 'by the table'}, {height}"
 
     def _grounds(self, place: JetPlace) -> str:
         share = self.shares[place]

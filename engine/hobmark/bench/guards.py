@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from hobmark.bench.fit_clauses import MEASURE, FitClauses, Way, ways_of
+from hobmark.bench.fit_clauses import MEASURE, OUTSIDE, FitClauses, Way, measure_name, ways_of
 from hobmark.knowledge.base import MakerFolder
 from hobmark.knowledge.schema.fit_rules import FAMILY, FITTED, VARIANT, FitConclusion
 from hobmark.knowledge.schema.measures import plain_number
-from hobmark.knowledge.schema.parts import Part
-from hobmark.knowledge.vocabulary import FitsAs
+from hobmark.knowledge.schema.parts import Part, PartKind, Prohibited
+from hobmark.knowledge.vocabulary import FitsAs, MeasuredOn
 from hobmark.reasoning.cells import Group
 from hobmark.reasoning.derivation import Atom
 from hobmark.reasoning.examination import Examination
@@ -45,7 +45,26 @@ def open_guards(
             found.append(
                 Guard(because, features, tuple(known.kinds[name] for name in asked if name in known.kinds), sources)
             )
+    for entry in part.prohibited:
+        others = [folder.acting_parts[name] for name in entry.instead_of if name in folder.acting_parts]
+        if there := [other for other in others if not known.is_gone(other)]:
+            found.append(_instead(examination.compiled.base.kinds[there[0].kind], entry, there))
     return tuple(dict.fromkeys(found))
+
+
+def _instead(kind: PartKind, entry: Prohibited, others: Sequence[Part]) -> Guard:
+    """That what is there now may be one whose place the part must not take; what is left alone is only looked at."""
+    named = " or ".join(f"{other.id} ({other.label})" for other in others)
+    by_eye = [
+        dimension.label
+        for name, dimension in kind.dimensions.items()
+        if dimension.by_eye and any((need.measure, need.on) == (name, MeasuredOn.RANGE) for need in others[0].needs)
+    ]
+    how = "by its number, or by a measure at its place that it would not have"
+    if kind.left_alone is not None:
+        how = f"by its {' and '.join(by_eye) or 'paper'}, by looking, nothing touched"
+    told = f"whether what is there now is {named}, {how}"
+    return Guard(entry.because, sources=entry.sources, find_out=told)
 
 
 def _forbidding(clauses: FitClauses, part: Part) -> Iterator[tuple[Way, str, tuple[str, ...]]]:
@@ -73,6 +92,18 @@ class _Known:
         for read in examination.case.numbers:
             self._numbers.setdefault(read.kind, set()).add(plain_number(read.number))
         self.kinds: Mapping[str, str] = {f"{FITTED} {p.id}": p.kind for p in folder.acting_parts.values()}
+
+    def is_gone(self, other: Part) -> bool:
+        """Whether it is known that another part is not there: by the number read there, or a measure of its place.
+
+        Where the number is that of the other, the part is refused already.
+        """
+        misses = (
+            Atom(measure_name(other.id, need), OUTSIDE + need.test) in self._measures
+            for need in other.needs
+            if need.on is MeasuredOn.RANGE
+        )
+        return other.kind in self._numbers or any(misses)
 
     def left(self, way: Way) -> list[str] | None:
         """What is open in a way of meeting conditions; None where it cannot be met, or is met."""

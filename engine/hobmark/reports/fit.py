@@ -111,7 +111,8 @@ class FitFinding(Shape):
     `settle`: the one or two measures that would settle most for their time. `against`: what speaks against a part that
     is proven otherwise, so that the case contradicts itself. `find_out`: what could forbid it and is not ruled out.
     `left_alone`: said of what is never touched, numbered or taken from a donor.
-    `test_after`: the test once it is on; a critical part counts as fitted only after it.
+    `test_after`: the test once it is on, and of what bears gas who makes it; a critical part counts as fitted only
+    after it.
     """
 
     part: str
@@ -195,8 +196,10 @@ class OrderSheet(Shape):
 
     `model`: the likeliest that papers list the part for, none where they list it for none it may be. `exchange`: the
     supplier rebuilds against an old part, and the only original is not posted away. `test_after`: the
-    test once the part is on.
+    test once the part is on. `stop`: what stops everything at the range, as on the report.
     """
+
+    stop: str | None
 
     part: str
     label: str
@@ -226,8 +229,10 @@ class OrderSheet(Shape):
 class FitReport(Shape):
     """Everything `fit` tells of one case.
 
-    `orders` and `not_ordered` are filled where order sheets are asked for: none is made for a part that is refused, nor
-    for a critical one that may be. `demonstration`: that makers of the base are invented, where they are.
+    `stop`: what stops everything at the range, which goes before every answer; null where nothing does. `orders` and
+    `not_ordered` are filled where order sheets are asked for: none is made for a part that is refused, nor for a
+    critical one that may be, nor for one that bears gas while anything stops the range. `demonstration`: that makers of
+    the base are invented, where they are.
     """
 
     version: Literal[1] = 1
@@ -235,6 +240,7 @@ class FitReport(Shape):
     label: str
     range: str
     range_probability: float
+    stop: str | None
     asked: list[Asked]
     orders: list[OrderSheet]
     not_ordered: list[str]

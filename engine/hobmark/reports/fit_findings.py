@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from hobmark.bench.fit import REFUSALS, PartFit, part_fits, parts_meant
+from hobmark.bench.fit import REFUSALS, PartFit, account_for, part_fits, parts_meant
 from hobmark.bench.fit_places import LEAST, Place
 from hobmark.bench.orders import Donor, OrderFor, donors
 from hobmark.bench.part_looks import PartLook, is_asked, measure_looks, number_look, range_looks, settling_pair
@@ -31,10 +31,13 @@ from hobmark.reports.fit_order import order_sheet, suits, withheld
 from hobmark.reports.fit_trace import fit_trace, rule_words
 from hobmark.reports.fit_words import (
     against_words,
+    caution_premise,
     chain_words,
-    guard_words,
+    find_out_words,
     modification_words,
     must_not,
+    stop_words,
+    test_words,
     verdict_words,
 )
 from hobmark.reports.identify import CautionLine
@@ -80,6 +83,7 @@ def fit_report(
         label=examination.case.label,
         range=group_words(base, leader),
         range_probability=float(examination.ranking.by_group[examination.ranking.leader]),
+        stop=stop_words(account_for(examination)),
         asked=answers,
         orders=[_order(fit, wanted) for fit, why in reasons if why is None],
         not_ordered=[f"{fit.part.id} ({part_words(fit.part)}): {why}" for fit, why in reasons if why is not None],
@@ -145,7 +149,7 @@ def fit_finding(fit: PartFit) -> FitFinding:
             "now": FitAnswer(verdict=fit.now.verdict, probability=fit.now.probability, listed=fit.now.listed),
             "places": _places(fit),
             "against": against_words(fit),
-            "find_out": [] if fit.verdict in REFUSALS else [guard_words(fit, guard) for guard in fit.guards],
+            "find_out": find_out_words(fit),
             "checks": [_check(fit, need) for need in part.needs],
             "settle": [_look(fit, look) for look in settle],
             "next": [_look(fit, look) for look in ahead if look not in settle],
@@ -154,7 +158,7 @@ def fit_finding(fit: PartFit) -> FitFinding:
             "must_not": must_not(fit),
             "left_alone": fit.kind.left_alone,
             "donors": [_donor(fit, donor) for donor in donors(fit)[:MOST_DONORS]],
-            "test_after": part.proved_by,
+            "test_after": test_words(fit),
             "remarks": [f"{text} ({rule}; {sources})" for text, rule, sources in rule_words(fit, RemarkConclusion)],
             "note": " ".join(note for note in (part.note, base.kinds[part.kind].note) if note) or None,
             "cautions": cautions(fit),
@@ -266,14 +270,14 @@ def _donor(fit: PartFit, donor: Donor) -> FitDonor:
 
 
 def cautions(fit: PartFit) -> list[CautionLine]:
-    """The cautions of the kind, and of fit rules that fired."""
+    """The cautions of the kind, as far as they may hold of this range, and of fit rules that fired."""
     base = fit.base
     lines = []
     for name in fit.kind.cautions:
-        if (caution := base.cautions.get(name)) is not None:
-            lines.append(
-                CautionLine(says=caution.says, short=caution.short, source=caution.source, status=caution.status)
-            )
+        caution = base.cautions.get(name)
+        if caution is not None and (told := caution_premise(fit, caution)) is not None:
+            says, short = f"{told}{caution.says}", f"{told}{caution.short}"
+            lines.append(CautionLine(says=says, short=short, source=caution.source, status=caution.status))
     for text, rule, sources in rule_words(fit, CautionConclusion):
         lines.append(CautionLine(says=text, short=text, source=sources, status=f"by rule {fit.maker}/{rule}"))
     return lines

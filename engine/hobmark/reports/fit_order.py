@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from hobmark.bench.account import Account, account_of
+from hobmark.bench.account import Account
 from hobmark.bench.fit import CONFIRMED, HALF, REFUSALS, PartFit
 from hobmark.bench.fit_asks import Asks
+from hobmark.bench.fit_gas import bears_gas
 from hobmark.bench.orders import OrderFor, blanks, places_for
 from hobmark.bench.part_looks import is_asked
 from hobmark.bench.part_words import part_words
@@ -12,7 +13,7 @@ from hobmark.bench.places import places_of
 from hobmark.knowledge.vocabulary import Hand, MeasuredOn, PartClass
 from hobmark.reasoning.cells import Group
 from hobmark.reports.fit import MustNot, OrderAsk, OrderDimension, OrderSheet
-from hobmark.reports.fit_words import may_be_prohibited, verdict_words
+from hobmark.reports.fit_words import gas_contradicted, may_be_prohibited, stop_words, test_words, verdict_words
 from hobmark.reports.identify import CautionLine
 from hobmark.reports.sources import source_titles
 from hobmark.reports.words import group_words, percent, years_words
@@ -34,19 +35,23 @@ EXCHANGE = (
 PLACE = "place, as one stands facing the range"
 HAND = "hand, as one stands facing the range"
 QUANTITY = "quantity of the set"
-FINISH = "finish: enamel and its colour, plating or bare, as it is beside it"
 """What is asked of every kind."""
 
 
 def withheld(fit: PartFit, wanted: OrderFor) -> str | None:
     """Why no order sheet is made for a part; None where one is.
 
-    None for a part that is refused; none before hand and place are told where they decide what is sent; and none for
-    one that goes by gas, or a critical one that nothing proves, while something may forbid it here, or while it is not
-    likelier than not that papers list it for this range.
+    None for one that bears gas while anything stops the range; none for a part that is refused; none for one that goes
+    by gas while what was found of the gas contradicts itself; none before hand and place are told where they decide
+    what is sent; and none for one that goes by gas, or a critical one that nothing proves, while something may forbid
+    it here, or while it is not likelier than not that papers list it for this range.
     """
+    if (stop := stop_words(fit.account)) is not None and bears_gas(fit.kind):
+        return stop
     if fit.verdict in REFUSALS:
         return verdict_words(fit)
+    if (contradicted := gas_contradicted(fit)) is not None:
+        return f"It goes by the gas, and {contradicted}"
     if (elsewhere := _elsewhere(fit, wanted) or _other_hand(fit, wanted)) is not None:
         return elsewhere
     if any(not guard.in_hand for guard in fit.gas.guards):
@@ -117,8 +122,8 @@ def order_sheet(
     cited = [source for row in dimensions for source in row.sources]
     cited += [source for each in must_not for source in each.sources]
     base = fit.base
-    account = account_of(examination) if base.bench.gases and base.bench.fuel is not None else None
     return OrderSheet(
+        stop=stop_words(fit.account),
         part=fit.part.id,
         label=part_words(fit.part),
         quantity=_quantity(fit, wanted),
@@ -131,14 +136,14 @@ def order_sheet(
         serials=[seen.serial for seen in examination.case.observations if seen.serial is not None],
         years=years_words(ranking.years_of(model)) if model is not None else "",
         standing=standing,
-        for_gas=_for_gas(fit, account),
+        for_gas=_for_gas(fit, fit.account),
         left_alone=fit.kind.left_alone,
-        asks=[*_of_every_kind(fit, wanted), *_of_its_kind(fit, account, wanted)],
+        asks=[*_of_every_kind(fit, wanted), *_of_its_kind(fit, fit.account, wanted)],
         dimensions=dimensions,
         pictures=_pictures(fit),
         exchange=EXCHANGE if fit.kind.exchange else None,
         must_not=must_not,
-        test_after=fit.part.proved_by,
+        test_after=test_words(fit),
         note=note or None,
         cautions=cautions,
         sources=source_titles(base, [(fit.maker, source) for source in cited]),
@@ -162,7 +167,7 @@ def _of_every_kind(fit: PartFit, wanted: OrderFor) -> list[OrderAsk]:
         found.append(_ask("hand", HAND, told, first=True))
     count = _quantity(fit, wanted)
     found.append(_ask("quantity", QUANTITY, str(count) if count is not None else None, first=True))
-    return [*found, _ask("finish", FINISH, None)] if fit.kind.left_alone is None else found
+    return found
 
 
 def _of_its_kind(fit: PartFit, account: Account | None, wanted: OrderFor) -> list[OrderAsk]:

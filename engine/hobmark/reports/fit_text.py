@@ -32,10 +32,10 @@ VERDICTS = {
 
 
 def fit_text(report: FitReport, width: int = WIDTH) -> str:
-    """The whole report: the range, then each part that was asked for, then the cautions of all of them."""
+    """The whole report: what stops everything, the range, each part that was asked for, the cautions of all of them."""
     told = "" if report.range_probability >= TOLD else "what it is cannot be told yet; likeliest: "
     head = f"{report.label} ({told}{report.range}, {percent(report.range_probability)})"
-    blocks = [wrapped(head, "", "  ", width)]
+    blocks = [wrapped(report.stop or "", "", "  ", width), wrapped(head, "", "  ", width)]
     for asked in report.asked:
         blocks += _asked(asked, width)
     cautions = [caution for asked in report.asked for finding in asked.parts for caution in finding.cautions]
@@ -188,6 +188,7 @@ def order_text(order: OrderSheet, width: int = WIDTH) -> str:
     if order.model is not None and order.model_probability is not None:
         model = f"{order.model}, {order.years} ({percent(order.model_probability)}; not proven)"
     lines = [
+        *([Line(order.stop, "", "  ")] if order.stop else []),
         Line("ORDER SHEET"),
         Line("Date ____________", "  "),
         Line("From, and where to answer ______________________________", "  "),

@@ -2,17 +2,56 @@
 
 from __future__ import annotations
 
-from hobmark.bench.fit import PartFit
+from hobmark.bench.account import Account
+from hobmark.bench.fit import REFUSALS, PartFit
+from hobmark.bench.fit_gas import bears_gas, goes_by_gas
 from hobmark.bench.fit_places import LEAST
 from hobmark.bench.guards import Guard
 from hobmark.bench.part_looks import is_asked
+from hobmark.knowledge.schema.looks import Caution
 from hobmark.knowledge.vocabulary import FitVerdict, PartClass
 from hobmark.reports.fit import MustNot
 from hobmark.reports.fit_trace import refusing
-from hobmark.reports.words import group_words, percent
+from hobmark.reports.words import group_words, percent, values_words
 
 WORTH_A_WORD = 0.05
 """A part less probably listed than this is told to be unlisted, before what else is not known of it."""
+
+FITTER_FIRST = "By a licensed fitter, the leak check first and nothing lit before the range is released."
+"""Before the test of every part that bears gas: soap shows no piping to hold, and a test may ask for a flame."""
+
+
+def stop_words(account: Account | None) -> str | None:
+    """What stops everything at this range; None where nothing does."""
+    if account is None or not account.stopped_by:
+        return None
+    return (
+        f"STOP stands: {'; '.join(account.stopped_by)}. Nothing is lit or opened, and no part that bears gas is "
+        "ordered or fitted, until a licensed fitter has put it right and that is recorded as cleared."
+    )
+
+
+def test_words(fit: PartFit) -> str | None:
+    """The test of a part once it is on; of one that bears gas with who makes it, and what comes first."""
+    test = fit.part.proved_by
+    return f"{FITTER_FIRST} {test}" if test is not None and bears_gas(fit.kind) else test
+
+
+def caution_premise(fit: PartFit, caution: Caution) -> str | None:
+    """What a caution of the kind hangs on, as `If ...: `, where nobody looked; None where a look rules it out.
+
+    Empty where it stands anyway: a part of a kind that the look speaks of brings its danger with it.
+    """
+    base, open_ = fit.base, []
+    for feature, values in caution.when.items():
+        if feature in fit.kind.looks:
+            continue
+        known = fit.examination.facts.get(feature)
+        if known is not None and not known & set(values):
+            return None
+        if known is None:
+            open_.append(f"the {base.features[feature].label.lower()} is {values_words(base, feature, values)}")
+    return f"If {' and '.join(open_)}: " if open_ else ""
 
 
 def verdict_words(fit: PartFit) -> str:
@@ -92,6 +131,13 @@ def may_be_prohibited(fit: PartFit) -> str:
     return " or ".join(f"a {name} of {min(years)}-{max(years)}" for name, years in by_group.items())
 
 
+def gas_contradicted(fit: PartFit) -> str | None:
+    """How what was found of the gas contradicts itself, of a part that goes by gas; None where it does not."""
+    if fit.account is None or not fit.account.against or not goes_by_gas(fit.base, fit.part):
+        return None
+    return f"what was found of the gas contradicts itself: {' '.join(fit.account.against)}"
+
+
 def against_words(fit: PartFit) -> list[str]:
     """Why a part that something proves is refused all the same: the case contradicts itself."""
     if not fit.disputed:
@@ -105,6 +151,15 @@ def against_words(fit: PartFit) -> list[str]:
     found += [f"whatever else proves it, it {each.gives}" for each in fit.gas.refusals]
     found += [guard.because for guard in fit.guards]
     return list(dict.fromkeys(found)) or ["what proves it, and what it is proven for, do not agree"]
+
+
+def find_out_words(fit: PartFit) -> list[str]:
+    """What is to be found out first of a part that is not refused, and why; which gas it is goes before all else."""
+    if fit.verdict in REFUSALS:
+        return []
+    gas = gas_contradicted(fit)
+    which = [f"which gas it is, by jets, stamps, tags and plates, gas off and nothing lit: {gas}"] if gas else []
+    return [*which, *(guard_words(fit, guard) for guard in fit.guards)]
 
 
 def guard_words(fit: PartFit, guard: Guard) -> str:
