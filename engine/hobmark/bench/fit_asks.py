@@ -14,11 +14,7 @@ from hobmark.bench.orders import places_for
 from hobmark.bench.places import Heat, heats_of
 from hobmark.knowledge.quantities import Unit, quantity
 from hobmark.knowledge.schema.bench import Mark
-<<<<<<< HEAD
-from hobmark.knowledge.schema.record_terms import JetPlace
-=======
 from hobmark.knowledge.schema.record_terms import JetPlace, PressureAt
->>>>>>> w/parts
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,15 +22,9 @@ from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Quantity, Unit, quantity, read_quantity
 from hobmark.knowledge.schema.bench import Mark
 from hobmark.knowledge.schema.measures import MeasureTaken
-<<<<<<< HEAD
-from hobmark.knowledge.schema.parts import Part
-from hobmark.knowledge.schema.record_terms import JetPlace, RegulatorState
-from hobmark.knowledge.vocabulary import Gas, MeasuredOn
-=======
 from hobmark.knowledge.schema.parts import Part, PartKind
 from hobmark.knowledge.schema.record_terms import JetPlace, RegulatorState
-from hobmark.knowledge.vocabulary import MeasuredOn
->>>>>>> w/parts
+from hobmark.knowledge.vocabulary import Gas, MeasuredOn
 from hobmark.reasoning.examination import Examination
 
 LAID_ON = Guard(

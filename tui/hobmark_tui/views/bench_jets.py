@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal, get_args
 
 from hobmark.bench.places import CORNERS
 from hobmark.knowledge.base import KnowledgeBase
@@ -15,12 +14,14 @@ from hobmark_tui.views.choices import Choice
 
 TOP_HEAT, OTHER = "top_heat", "other"
 """Lines of the list that are no place: what the top burners are to give, and a place that does not stand in it."""
-Hood = Literal["fixed", "adjustable", "universal"]
-HOODS: dict[Hood, str] = {
-    "fixed": "one bore, nothing on it turns",
-    "adjustable": "a hood on a needle, for one gas",
-    "universal": "a hood on a needle and a seat, for two gases",
+HOODS = {
+    "fixed": ("fixed", "one bore, nothing on it turns"),
+    "adjustable": ("adjustable", "a hood on a needle, for one gas"),
+    "universal:home": ("universal, on its seat", "of two seats: screwed down, the gas goes through the inner bore"),
+    "universal:backed_out": ("universal, backed out", "of two seats: off it, the gas goes through the outer bore"),
+    "universal": ("universal, seat not told", "of two seats, and which it stands on was not seen"),
 }
+"""Kinds of hood with the seat, as they are told, and what they are."""
 BY = {MarkedBy.STAMP: "a stamp on it", MarkedBy.TAG: "a tag at it", MarkedBy.FITTED: "it was fitted new for it"}
 FOUND, LEFT, HOOD, MARK, HEAT, USE = "found", "left", "hood", "mark", "heat", "out_of_use"
 """What may be told of a jet."""
@@ -45,7 +46,7 @@ def jet_words(base: KnowledgeBase, jet: JetRecord) -> str:
     told = [
         f"found {jet.found}" if jet.found is not None else "not gauged",
         f"left {jet.left}" if jet.left is not None else "",
-        f"{jet.hood} hood" if jet.hood is not None else "",
+        f"{hood_words(jet)} hood" if jet.hood is not None else "",
         f"marked {base.bench.gases[jet.gas].label} ({jet.by.value})" if jet.gas is not None and jet.by else "",
         f"to give {jet.heat}" if jet.heat is not None else "",
         "OUT OF USE" if jet.out_of_use else "",
@@ -59,7 +60,7 @@ def jet_choices(base: KnowledgeBase, jet: JetRecord) -> list[Choice]:
     lines = [
         Choice(FOUND, f"size as found: {jet.found or 'not gauged'}", "the drill that just enters, or the bore"),
         Choice(LEFT, f"size as left: {jet.left or 'as found'}"),
-        Choice(HOOD, f"hood: {jet.hood or 'not looked at'}"),
+        Choice(HOOD, f"hood: {hood_words(jet)}"),
         Choice(MARK, f"mark: {marked}", "for which gas a stamp, a tag or new fitting says it is"),
         Choice(HEAT, f"to give: {jet.heat or 'not told'}", "by plate or paper, at sea level"),
         Choice(USE, "back in use" if jet.out_of_use else "out of use", "shut off, capped and labelled, not to be lit"),
@@ -67,9 +68,16 @@ def jet_choices(base: KnowledgeBase, jet: JetRecord) -> list[Choice]:
     return [line for line in lines if line.id != HEAT or not jet.place.is_pilot]
 
 
+def hood_words(jet: JetRecord) -> str:
+    """The kind of a hood and how it stands."""
+    if jet.hood is None:
+        return "not looked at"
+    return HOODS[f"{jet.hood}:{jet.seat.value}" if jet.seat is not None else jet.hood][0]
+
+
 def hood_choices() -> list[Choice]:
     """Kinds of hood."""
-    kinds = [Choice(name, name, HOODS[name]) for name in get_args(Hood)]
+    kinds = [Choice(name, *words) for name, words in HOODS.items()]
     return [*kinds, Choice(OUT, "not looked at", "takes it out of the record")]
 
 

@@ -70,13 +70,13 @@ def with_height(record: BenchRecord, typed: str) -> BenchRecord:
 
 def with_regulator(record: BenchRecord, field: str, seen: RegulatorSeen) -> BenchRecord:
     """`regulator`, that of the range, or `house_regulator`."""
-    return record.model_copy(update={field: seen})
+    return record.with_regulator(seen, of_house=field == "house_regulator")
 
 
 def with_reading(record: BenchRecord, at: PressureAt, typed: str, lit: Sequence[JetPlace] = ()) -> BenchRecord:
     """One more pressure at a place; an empty line takes out all that were read there."""
     if typed:
-        places = ",".join(each.value for each in lit)
+        places = ",".join(each.value for each in lit) or told.NOTHING_LIT
         return told.with_pressure(record, f"{at.value}={typed}:{places}")
     kept = tuple(each for each in record.pressures if each.at is not at)
     return record.model_copy(update={"pressures": kept})
@@ -95,8 +95,10 @@ def with_size(record: BenchRecord, base: KnowledgeBase, place: JetPlace, typed: 
 
 
 def with_hood(record: BenchRecord, place: JetPlace, hood: str | None) -> BenchRecord:
-    """The kind of hood at a place."""
-    return _with(record, record.jet_at(place).model_copy(update={"hood": hood}))
+    """The kind of hood at a place, as `fixed` or `universal:home`; None takes it out."""
+    if hood is not None:
+        return told.with_hood(record, place, hood)
+    return _with(record, record.jet_at(place).model_copy(update={"hood": None, "seat": None}))
 
 
 def with_mark(record: BenchRecord, place: JetPlace, gas: str | None, by: str = "") -> BenchRecord:
