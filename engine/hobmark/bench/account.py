@@ -138,7 +138,7 @@ def _jets_fact(record: BenchRecord, places: tuple[PlaceAccount, ...]) -> JetsFac
     if any(each.amiss or (bottled and each.holds_no_bottled_gas) for each in lit):
         return JetsFact.AMISS
     burners = [each for each in lit if not each.place.is_pilot]
-    known = record.altitude is not None and all(each.share is not None for each in burners)
+    known = record.altitude is not None and all(each.share is not None and not each.seat_is_open for each in burners)
     return JetsFact.RIGHT if known and burners else JetsFact.NOT_KNOWN
 
 
@@ -214,4 +214,4 @@ def jets_judged(
     worst = max((each.share for each in meant if each.share is not None and each.amiss), key=off, default=None)
     if worst is not None:
         return "too_large" if worst > 1 else "too_small"
-    return "right" if meant and all(each.share is not None for each in meant) else None
+    return "right" if meant and all(each.share is not None and not each.seat_is_open for each in meant) else None

@@ -41,9 +41,16 @@ class PlaceAccount:
     @property
     def amiss(self) -> bool:
         """Whether it gives more or less than may be passed over, or is wider than any pilot's."""
+        if self.seat_is_open:
+            return False
         if self.place.is_pilot:
             return any(jet.inches > MOST_PILOT for jet in self.jets)
         return self.share is not None and abs(self.share - 1) > AMISS
+
+    @property
+    def seat_is_open(self) -> bool:
+        """Whether its hood has two seats and nobody told which it stands on: another bore may be the one that counts."""
+        return self.record.hood == UNIVERSAL and self.record.seat is None
 
     @property
     def holds_no_bottled_gas(self) -> bool:
@@ -78,10 +85,9 @@ def place_account(
             share = max((supply.share_of(each.inches, heat.btu_h) for each in jets), key=off)
     by_bore = fits[0] if len(fits) == 1 and heat is not None and heat.usual else None
     gas = jet.gas if jet.gas is not None else by_bore
-    if jet.hood == UNIVERSAL and jet.seat is None:
-        gas = None  # of two bores nobody knows which the gas goes through
     against = tuple(_place_against(base, place, jet, heat, fits))
-    return PlaceAccount(place, jet, jets, heat, gas, share, against)
+    account = PlaceAccount(place, jet, jets, heat, gas, share, against)
+    return replace(account, set_for=None) if account.seat_is_open else account
 
 
 def hood_seen(examination: Examination) -> str | None:

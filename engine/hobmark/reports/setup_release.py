@@ -6,7 +6,6 @@ from collections.abc import Callable, Mapping
 
 from hobmark.bench.account import Account
 from hobmark.bench.account_facts import is_inside, leak_lacks
-from hobmark.bench.account_places import UNIVERSAL
 from hobmark.bench.release import Missing, RegulatorFact, Stop
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.record_terms import JetPlace
@@ -55,7 +54,7 @@ def gauged_words(account: Account) -> str:
 
 
 def _not_set(_: KnowledgeBase, account: Account) -> str:
-    seats = [each.place for each in account.to_light if each.record.hood == UNIVERSAL and each.record.seat is None]
+    seats = [each.place for each in account.to_light if each.seat_is_open]
     odd = [each.place for each in account.to_light if each.heat is not None and not each.heat.usual]
     places = [each.place for each in account.to_light if each.set_for is None]
     words = (

@@ -153,6 +153,8 @@ def _places(gas: GasShown, pointers: Pointers, width: int) -> list[Line]:
     return [*lines, *([Line(f"heat in Btu/h, gives in times of that {on} {pointed}", "  ", "    ")] if figures else [])]
 
 
+OPEN_SEAT = {"universal": ", its seat not told: what it gives holds only if the gas goes through that bore"}
+"""What is said of a hood with two seats of which nobody told how it stands."""
 COLUMNS = (14, 13, 9, 12, 10, 7, 11)
 """Widths of the table of places."""
 
@@ -184,7 +186,7 @@ def _cells(each: PlaceShown) -> tuple[str, ...]:
 def _beside(each: PlaceShown) -> str:
     """What was noted of a place: its hood and seat, flame, shutter, and a note."""
     seat = f", {each.seat.value.replace('_', ' ')}" if each.seat is not None else ""
-    told = [f"{each.hood} hood{seat}"] if each.hood is not None else []
+    told = [f"{each.hood} hood{seat or OPEN_SEAT.get(each.hood, '')}"] if each.hood is not None else []
     told += [f"{name}: {text}" for name, text in (("flame", each.flame), ("shutter", each.shutter)) if text]
     return "; ".join([*told, *([each.note] if each.note else [])])
 
