@@ -49,7 +49,7 @@ class PlaceAccount:
 
     @property
     def seat_is_open(self) -> bool:
-        """Whether its hood has two seats and nobody told which it stands on: another bore may be the one that counts."""
+        """Whether its hood has two seats and nobody told which it stands on: another bore may count."""
         return self.record.hood == UNIVERSAL and self.record.seat is None
 
     @property
