@@ -61,7 +61,9 @@ def test_what_was_checked_for_another_symptom_is_not_found_here() -> None:
 
 
 def test_a_cause_that_was_put_right_is_no_evidence_any_more() -> None:
-    record = with_cleared(with_told(NOTHING, "valve_stiff", [("valve_scored", "seen")]), "valve_scored=B. Reed")
+    record = with_cleared(
+        with_told(NOTHING, "valve_stiff", [("valve_scored", "seen")]), "valve_scored=B. Reed, 2026-12-01"
+    )
     assert found_in(record, "valve_stiff") == []
 
 

@@ -112,7 +112,7 @@ class Telling(Papers):
         if to_clear(self.desk.base, self.desk.case.bench):
             self.follow(cleared(self.desk))
         else:
-            self.tell("A sample that stops goes by a later one at its place within the limit: set-up, n, CO sample.")
+            self.tell("What stops was written in words: mend those words, on the set-up page or in the file.")
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """There is something to put right only where something stops."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from hobmark.bench.combustion import STOPS, passed
 from hobmark.bench.symptoms import NOTHING_SAID, PROVEN, CaseEvidence, search
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.bench import Mark, Work
@@ -57,7 +58,7 @@ def is_told(record: BenchRecord, symptom: str) -> bool:
 
 
 def to_clear(base: KnowledgeBase, record: BenchRecord) -> list[Choice]:
-    """What is recorded, stops everything and was not put right: symptoms, and causes that were seen."""
+    """What is recorded, stops everything and was not put right: symptoms, causes that were seen, carbon monoxide."""
     table, found = base.bench.faults, {}
     for each in record.symptoms:
         if each.cleared is not None:
@@ -67,6 +68,9 @@ def to_clear(base: KnowledgeBase, record: BenchRecord) -> list[Choice]:
         cause = table.causes.get(each.check or "")
         if cause is not None and each.outcome == PROVEN and cause.who is Work.STOP:
             found[each.check or ""] = cause.label
+    for sample in record.combustion:
+        if sample.cleared is None and any(limit in STOPS for limit in passed(base, sample)):
+            found[sample.at.value] = f"carbon monoxide, {sample.at.value.replace('_', ' ')}: {sample.co} as measured"
     return [Choice(name, label) for name, label in found.items()]
 
 
