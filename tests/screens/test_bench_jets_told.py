@@ -23,7 +23,9 @@ def test_a_size_is_taken_out_by_an_empty_line(talk: Talk) -> None:
 
 
 def test_a_place_of_which_nothing_is_left_is_no_entry_any_more(talk: Talk) -> None:
-    places = [jet.place for jet in talk.tell(jets(talk.desk), "front_left", "found", "").jets]
+    places = [
+        jet.place for jet in talk.tell(jets(talk.desk), "front_left", "found", "", "front_left", "hood", "out").jets
+    ]
     assert JetPlace.FRONT_LEFT not in places
 
 

@@ -71,8 +71,13 @@ async def test_a_gas_that_is_wanted_holds_nothing_less_back(bench: At) -> None:
         assert "Held back" in driven.text()
 
 
-async def test_nothing_is_held_back_once_the_range_is_released(bench: At) -> None:
+async def test_a_symptom_that_is_told_closes_the_shut_off_and_withdraws_the_release(bench: At) -> None:
     async with bench("4", text=released()) as driven:
+        assert driven.label("release").startswith("NOT RELEASED")
+
+
+async def test_nothing_is_held_back_once_the_leak_check_was_made_after_it(bench: At) -> None:
+    async with bench("4", text=released(symptoms=[{"symptom": "one_burner_dead"}])) as driven:
         assert driven.label("release").startswith("RELEASED to a licensed fitter")
         assert "Held back" not in driven.text()
 
