@@ -27,6 +27,9 @@ CLUES = {
     "conversion": ["to_natural", "to_bottled"],
 }
 """Clues that may contradict one another."""
+PLACES = ("front_left", "front_right", "rear_left", "rear_right", "oven", "top_pilot", "oven_pilot")
+MORE = ("centre", "well", "broiler")
+"""The places of most ranges, and one more."""
 SEEDS = range(24)
 """What the drawn records go by."""
 
@@ -64,7 +67,7 @@ def drawn(chance: Random) -> BenchRecord:
             "regulator": _regulator(chance),
             "house_regulator": _regulator(chance),
             "altitude": f"{chance.randrange(0, 8000, 100)} ft",
-            "jets": [_jet(chance, place) for place in JetPlace],
+            "jets": [_jet(chance, JetPlace(place)) for place in (*PLACES, chance.choice(MORE))],
             "pressures": [
                 {"at": at, "reads": f"{chance.uniform(2, 14):.1f} in wc", "lit": ["front_left", "oven"]}
                 for at in ("manifold", "inlet")

@@ -22,16 +22,25 @@ MARKS = 4
 """Marks of the dial with room to write; one more likewise."""
 SIZES = tuple(tenths / 10 for tenths in range(84, 64, -1))
 """Sizes of type, the largest first; small print on a side stays at 6.5 points, whatever its size is."""
-WIDE, HIGH = 192.0, 260.0
+WIDE, HIGH = 192.0, 262.0
 """What both A4 and Letter leave of a sheet, less what the reckoning may be off by."""
 TAG_TYPE = 7.2
 """The type of both sides of the tag, whatever a side of the card is set in."""
 LONGER = 2.5
 """What a line to write on takes more on the tag than on the card."""
+SPARE = 2.0
+"""What a tag has more than it is reckoned to take, so that neither side grows beyond the other."""
 EASY = 7.4
 """From this size on a side reads easily, and records stay on the side they are looked for on."""
 COLUMNS, GAP = 3, 3.0
 """Columns of cautions and sources, and what parts them."""
+SHARES = {
+    9: (0.094, 0.079, 0.14, 0.14, 0.11, 0.14, 0.14, 0.079, 0.078),
+    7: (0.09, 0.09, 0.145, 0.145, 0.145, 0.24, 0.145),
+}
+"""Shares that the columns of jets and of the log have of a side, by how many there are; as `card.css` has them."""
+FILLED = 0.85
+"""What words fill of a narrow line."""
 ROW = 6.6
 """A row to write in, at least."""
 POINT = 25.4 / 72
@@ -65,15 +74,10 @@ class Layout:
     sources: bool
 
 
-LAYOUTS = tuple(
-    Layout(front, back, sources)
-    for sources in (True, False)
-    for front, back in (
-        (("leak", "dial"), ("combustion",)),
-        (("leak", "dial", "combustion"), ()),
-        (("leak",), ("dial", "combustion")),
-        ((), ("leak", "dial", "combustion")),
-    )
+RECORDS = ("gas", "jets", "leak", "dial", "combustion")
+LAYOUTS = (
+    *(Layout(RECORDS[:first], RECORDS[first:], sources) for sources in (True, False) for first in (4, 5, 3, 2)),
+    Layout(("jets",), ("gas", "leak", "dial", "combustion"), sources=False),
 )
 """How a card may be laid out, what is tried first before the others: sources yield last of all."""
 
@@ -91,7 +95,7 @@ class Sides:
     def strip(self) -> int:
         """How high the tag is, the same on both sides, so that one cut leaves nothing of it on the card."""
         back = height(self.tag_back, TAG_TYPE) + self.tag_back.count('class="fill') * LONGER
-        return ceil(max(height(self.tag, TAG_TYPE), back))
+        return ceil(max(height(self.tag, TAG_TYPE), back) + SPARE)
 
     @property
     def front_type(self) -> float:
@@ -164,12 +168,18 @@ def _blocks(markup: str, em: float, wide: float) -> float:
 def _block(name: str, given: str, inner: str, em: float, wide: float) -> float:
     if "data-is" in inner:  # a row to write in
         cells = _CELL.findall(inner)
-        lines = max(_lines(cell, em, wide / len(cells) - em / 2) for cell in cells)
+        shares = SHARES.get(len(cells), (1 / len(cells),) * len(cells))
+        lines = max(_cell(cell, em, wide * share) for cell, share in zip(cells, shares, strict=True))
         return max(ROW, lines * LINE * em + em / 3)
     if 'class="fill' in given:
         return 5.0 + em / 4
     bigger = 1.5 if name == "h1" or 'class="box' in given else 1.0
     return _lines(inner, em * bigger, wide) * LINE * em * bigger + em / 12
+
+
+def _cell(inner: str, em: float, wide: float) -> int:
+    """Lines of a cell: what a number rests on begins one of its own, and a narrow line is never filled."""
+    return sum(_lines(piece, em, (wide - em / 2) * FILLED) for piece in inner.split('<span class="grounds">'))
 
 
 def _lines(inner: str, em: float, wide: float) -> int:
