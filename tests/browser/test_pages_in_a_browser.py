@@ -6,7 +6,7 @@ import asyncio
 import base64
 import io
 import re
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Iterable
 from contextlib import asynccontextmanager
 from itertools import pairwise
 from pathlib import Path
@@ -15,8 +15,10 @@ import pytest
 from hobmark.knowledge.schema.photos import MOST_PHOTOS
 from hobmark.reports.html import order_page, report_page, setup_page
 from hobmark.reports.range_report import PhotoShown, RangeReport
+from hobmark.reports.setup_shape import SetupReport
 from PIL import Image
 
+from tests.reports.crowded import FILES, SEEDS, crowded, staying, with_symptom
 from tests.reports.pages import BENCH, CARDS, CASES, card, orders, page, report, reworded
 
 from .chromium import BINARY, PATIENCE, Page, browser
@@ -67,20 +69,30 @@ async def opened(name: str, folder: Path, **screen: object) -> AsyncIterator[Pag
         tab = await found.tab()
         if screen:
             await tab.send("Emulation.setDeviceMetricsOverride", **screen)
-        await tab.open(path.as_uri())
-        until = asyncio.get_running_loop().time() + PATIENCE
-        while not await tab.value(LOADED):
-            assert asyncio.get_running_loop().time() < until, "the page does not load"
-            await asyncio.sleep(0.05)
+        await load(tab, path)
         yield tab
+
+
+async def load(tab: Page, path: Path) -> None:
+    """Open a file and wait until it is laid out."""
+    await tab.open(path.as_uri())
+    until = asyncio.get_running_loop().time() + PATIENCE
+    while not await tab.value(f"{LOADED} && location.pathname.endsWith('/{path.name}')"):
+        assert asyncio.get_running_loop().time() < until, "the page does not load"
+        await asyncio.sleep(0.05)
 
 
 async def sheets(name: str, paper: str, folder: Path) -> int:
     """How many sheets of paper a page takes."""
-    width, height = PAPER[paper]
     async with opened(name, folder) as tab:
-        printed = await tab.send("Page.printToPDF", paperWidth=width, paperHeight=height)
-    return len(re.findall(rb"/Type\s*/Page\b(?!s)", base64.b64decode(printed["data"])))
+        return await printed(tab, paper)
+
+
+async def printed(tab: Page, paper: str) -> int:
+    """How many sheets of paper what a tab shows takes."""
+    width, height = PAPER[paper]
+    told = await tab.send("Page.printToPDF", paperWidth=width, paperHeight=height)
+    return len(re.findall(rb"/Type\s*/Page\b(?!s)", base64.b64decode(told["data"])))
 
 
 @pytest.mark.parametrize("paper", PAPER)
@@ -98,6 +110,44 @@ async def test_as_many_pictures_as_a_case_may_name_find_room_on_two_sheets(paper
 @pytest.mark.parametrize("name", [*(f"card of {name}" for name in BENCH), *SYMPTOMS])
 async def test_a_card_is_both_sides_of_one_sheet(name: str, paper: str, tmp_path: Path) -> None:
     assert await sheets(name, paper, tmp_path) == 2
+
+
+WIDE = {"width": 726, "height": 1000, "deviceScaleFactor": 1, "mobile": False}
+"""As wide as what the narrower paper, A4, leaves between its margins."""
+TAGS = """[...document.querySelectorAll('.side')].map(side => {
+  const at = side.getBoundingClientRect(), tag = side.querySelector('.tag').getBoundingClientRect();
+  return [Math.round(tag.top - at.top), Math.round(tag.bottom - at.top)]})"""
+"""Where on either side the tag begins and ends, in pixels of paper."""
+
+
+async def laid_on_paper(cards: Iterable[tuple[str, SetupReport]], folder: Path) -> dict[str, object]:
+    """Of each card that is not both sides of one sheet, or has a tag that one cut does not part: what is amiss."""
+    amiss: dict[str, object] = {}
+    async with browser(folder / "profile") as found:
+        tab = await found.tab()
+        await tab.send("Emulation.setDeviceMetricsOverride", **WIDE)
+        for n, (name, told) in enumerate(cards):
+            path = folder / f"{n}.html"
+            path.write_text(setup_page(told), encoding="utf-8")
+            await load(tab, path)
+            taken = [await printed(tab, paper) for paper in PAPER]
+            await tab.send("Emulation.setEmulatedMedia", media="print")
+            front, back = await tab.value(TAGS)
+            await tab.send("Emulation.setEmulatedMedia", media="")
+            if taken != [2, 2] or front != back:
+                amiss[name] = (taken, front, back)
+    return amiss
+
+
+@pytest.mark.parametrize("name", FILES)
+async def test_a_card_is_both_sides_of_one_sheet_whatever_the_symptom(name: str, tmp_path: Path) -> None:
+    """The tag is at one place on both sides too, so that its back holds nothing of the card."""
+    cards = ((symptom, with_symptom(name, symptom)) for symptom in staying())
+    assert await laid_on_paper(cards, tmp_path) == {}
+
+
+async def test_a_card_is_both_sides_of_one_sheet_however_much_stops(tmp_path: Path) -> None:
+    assert await laid_on_paper(((str(seed), crowded(seed)) for seed in SEEDS), tmp_path) == {}
 
 
 @pytest.mark.parametrize("name", SYMPTOMS)

@@ -1,11 +1,17 @@
-"""The size of type of a side of the card: what its words take room for."""
+"""The size of type of a side of the card: what its words take room for, and what stands where."""
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+
 import pytest
-from hobmark.reports.html_card import SIZES, height, type_of
+from hobmark.reports.html import setup_page
+from hobmark.reports.html_card import HIGH, LAYOUTS, SIZES, Layout, Sides, height, laid_out, type_of
 from hypothesis import given
 from hypothesis import strategies as st
+
+from .crowded import FILES, SEEDS, crowded, staying, with_symptom
 
 PARAGRAPH = "<p>{}</p>"
 
@@ -56,3 +62,51 @@ def test_markup_and_names_of_signs_take_no_room() -> None:
 
 def test_a_row_to_write_in_is_as_high_as_a_hand_needs() -> None:
     assert height('<tr><th></th><td data-is="left"></td></tr>', 7) >= 6.5
+
+
+SIDE = re.compile(r'--type: ([\d.]+)pt; --strip: (\d+)mm">(.*?)<section[^>]*class="tag">', re.DOTALL)
+
+
+def takes(card: str) -> list[float]:
+    """What each side of a card takes on paper by the reckoning, with the tag."""
+    return [height(side, float(points)) + int(strip) for points, strip, side in SIDE.findall(card)]
+
+
+@pytest.mark.parametrize("name", FILES)
+@pytest.mark.parametrize("symptom", staying())
+def test_both_sides_of_a_card_with_a_symptom_fit_by_the_reckoning(symptom: str, name: str) -> None:
+    assert [room <= HIGH for room in takes(setup_page(with_symptom(name, symptom)))] == [True, True]
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_both_sides_of_a_card_with_much_that_stops_fit_by_the_reckoning(seed: int) -> None:
+    assert [room <= HIGH for room in takes(setup_page(crowded(seed)))] == [True, True]
+
+
+RECORD, SOURCE = PARAGRAPH.format("record " * 400), PARAGRAPH.format("source " * 900)
+"""About 30 and 70 millimetres of small print."""
+EMPTY = Sides("", "", "", "")
+
+
+def of(layout: Layout, *, always: int = 0) -> Sides:
+    """A card of three long records, of many sources, and of so much else on side two."""
+    front, back = (RECORD * len(each) for each in (layout.front, layout.back))
+    return replace(EMPTY, front=front, back=back + PARAGRAPH.format("word " * always) + SOURCE * layout.sources)
+
+
+def test_a_card_with_room_enough_is_laid_out_as_it_always_is() -> None:
+    assert laid_out(of) == LAYOUTS[0]
+
+
+def test_records_move_to_the_side_that_has_room_before_sources_yield() -> None:
+    layout = laid_out(lambda each: of(each, always=1700))
+    assert (layout.sources, layout.back) == (True, ())
+
+
+def test_sources_yield_where_the_card_fits_in_no_other_way() -> None:
+    assert not laid_out(lambda each: of(each, always=2600)).sources
+
+
+def test_the_tag_is_as_high_as_the_higher_of_its_two_sides() -> None:
+    words = side(4)
+    assert replace(EMPTY, tag=words).strip == replace(EMPTY, tag=words, tag_back=PARAGRAPH).strip > EMPTY.strip

@@ -6,7 +6,7 @@ through `harmless` and is escaped: no text of a case or of a knowledge base is t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from hobmark.bench.combustion import FORMULA
 from hobmark.problems import plain
 from hobmark.reports.fit import FitReport
-from hobmark.reports.html_card import card_of, type_of
+from hobmark.reports.html_card import Layout, Sides, card_of, laid_out
 from hobmark.reports.html_charts import strips, year_chart
 from hobmark.reports.one_range import HEADING, detail_lines
 from hobmark.reports.page import Line, seconds_words
@@ -114,23 +114,40 @@ def setup_page(report: SetupReport, *, whole: bool = False) -> str:
     Where a symptom stops everything there is no card: what is done at once, and the cautions.
     """
     symptom = report.symptom
+    stops = symptom is not None and symptom.stop
     first = bearing_on(symptom) if symptom is not None else []
-    return _page(
-        "setup.html.j2",
-        f"Set-up card: {report.label}",
-        parts=_parts_of_card(report, whole=whole),
-        sheet=report,
-        card=card_of(report),
-        whole=whole,
-        pointers=pointers_of(report.cautions, first),
-        who=WHO,
-        most_causes=CAUSES,
-        none_left=NONE_LEFT,
-        stop_first=STOP_FIRST,
-        first_acts=FIRST_ACTS,
-        formula=FORMULA,
-        room=ROOM,
+    shown: dict[str, object] = {
+        "parts": _parts_of_card(report, whole=whole),
+        "sheet": report,
+        "card": card_of(report),
+        "whole": whole,
+        "who": WHO,
+        "most_causes": CAUSES,
+        "none_left": NONE_LEFT,
+        "stop_first": STOP_FIRST,
+        "first_acts": FIRST_ACTS,
+        "formula": FORMULA,
+        "room": ROOM,
+    }
+
+    def afresh() -> dict[str, object]:
+        """Sources are numbered as they are first spoken of, so that every layout begins anew."""
+        return {**shown, "pointers": pointers_of(report.cautions, first)}
+
+    title = f"Set-up card: {report.label}"
+    if stops:
+        return _page("setup.html.j2", title, **afresh())
+    layout = laid_out(lambda layout: _sides(layout, afresh()))
+    shown = afresh()
+    return _page("setup.html.j2", title, **shown, layout=layout, sides=_sides(layout, shown))
+
+
+def _sides(layout: Layout, shown: Mapping[str, object]) -> Sides:
+    front, back, tag, tag_back = (
+        _pages().get_template(f"setup_{name}.html.j2").render(shown, layout=layout)
+        for name in ("front", "back", "tag", "tag_back")
     )
+    return Sides(front, back, tag, tag_back)
 
 
 def _parts_of_card(report: SetupReport, *, whole: bool) -> list[Link]:
@@ -208,7 +225,8 @@ def _pages() -> Environment:
     pages.filters["seconds"] = seconds_words
     pages.filters["told"] = _told
     pages.filters["in_css"] = in_css
-    pages.filters["type_of"] = type_of
+    pages.filters["in_sentences"] = _in_sentences
+    pages.filters["in_words"] = _in_words
     pages.globals["status"] = STATUS
     return pages
 
@@ -216,6 +234,18 @@ def _pages() -> Environment:
 def _told(field: FieldShown) -> list[ChoiceShown]:
     """The choices of a line that say something."""
     return [each for each in field.choices if each.setting is not None or each.says]
+
+
+def _in_sentences(says: str, joined: Sequence[str]) -> str:
+    """Words in which others were joined as they are, each of them that follows a full stop begun as a sentence."""
+    for each in joined:
+        says = says.replace(f". {each}", f". {each[:1].upper()}{each[1:]}")
+    return says
+
+
+def _in_words(name: object) -> str:
+    """A name of a vocabulary as it is read."""
+    return str(getattr(name, "value", name)).replace("_", " ")
 
 
 def _page(template: str, title: str, **shown: object) -> str:
