@@ -8,8 +8,9 @@ from random import Random
 
 from hobmark.case import read_case
 from hobmark.knowledge.root import knowledge_root
-from hobmark.knowledge.schema.bench import Gas
-from hobmark.knowledge.schema.record import BenchRecord, JetPlace, RegulatorState
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_terms import JetPlace, RegulatorState
+from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.cache import load_compiled
 from hobmark.reasoning.examination import Examination, claim_of
 from hobmark.reports.setup import set_up
