@@ -63,7 +63,7 @@ def drawn(chance: Random) -> BenchRecord:
     """A record that a busy visit may leave behind, with little in it that agrees."""
     return BenchRecord.model_validate(
         {
-            "laid_on": {"gas": chance.choice(list(Gas)), "by": chance.choice(["bill", "meter", "tank", None])},
+            "laid_on": {"gas": chance.choice(list(Gas)), "by": chance.choice(["bill", "meter", "supplier", None])},
             "wanted": chance.choice(list(Gas)),
             "regulator": _regulator(chance),
             "house_regulator": _regulator(chance),
@@ -73,9 +73,12 @@ def drawn(chance: Random) -> BenchRecord:
                 {"at": at, "reads": f"{chance.uniform(2, 14):.1f} in wc", "lit": ["front_left", "oven"]}
                 for at in ("manifold", "inlet")
             ],
-            "clues": [{"clue": clue, "value": chance.choice(values)} for clue, values in CLUES.items()],
+            "clues": [
+                {"clue": clue, "value": chance.choice(values)}
+                for clue, values in chance.sample(sorted(CLUES.items()), 2)
+            ],
             "leak_check": {"method": "gauge", "start": "9 in wc", "end": "8 in wc", "minutes": 5, "tight": False},
-            "combustion": [_sample(chance) for _ in range(chance.randint(0, 4))],
+            "combustion": [_sample(chance) for _ in range(chance.randint(0, 3))],
             "dial": [{"dial": f"{mark} F", "reads": f"{mark + 12} F"} for mark in (250, 350, 450)],
             "symptoms": [{"symptom": each} for each in ("smell_of_gas", "co_alarm")[: chance.randint(0, 2)]],
             "not_done": [
@@ -102,7 +105,9 @@ def _jet(chance: Random, place: JetPlace) -> dict[str, object]:
         "heat": None if place.is_pilot else f"{chance.randrange(5000, 20000, 500)} Btu/h",
         "flame": chance.choice([None, "blue with sharp inner cones"]),
         "shutter": chance.choice([None, "half open"]),
-        "note": chance.choice([None, None, "the thread was chased with care; it seats now and is tight by the gauge"]),
+        "note": chance.choice(
+            [None, None, None, "the thread was chased with care; it seats now and is tight by the gauge"]
+        ),
         **marked,
     }
 

@@ -120,6 +120,11 @@ def page_read(name: str) -> Read:
     return read(page(name))
 
 
+def part(name: str, id: str) -> Element:
+    (found,) = [each for each in page_read(name).all("section") if each.get("id") == id]
+    return found
+
+
 def classes(element: Element) -> Sequence[str]:
     return element.get("class", "").split()
 

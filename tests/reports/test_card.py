@@ -5,27 +5,19 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Sequence
-from xml.etree.ElementTree import Element
 
 import pytest
 from hobmark.knowledge.schema.bench import Mark
-from hobmark.reports.html import setup_page
-from hobmark.reports.html_card import MARKS, SAMPLES
-from hobmark.reports.setup_gas_shape import PlaceShown, SettingShown
+from hobmark.reports.setup_gas_shape import SettingShown
 from hobmark.reports.setup_shape import SetupReport
 from hobmark.reports.setup_text import STOP_FIRST, setup_text
 from hobmark.reports.words import percent
 
-from .pages import BENCH, CARDS, PAGES, SYMPTOM, Read, card, page, page_read, read, within, words
+from .pages import BENCH, CARDS, PAGES, SYMPTOM, Read, card, page, page_read, part, within, words
 
 MARKED = "|".join(re.escape(mark.value) for mark in Mark)
 BARE = ("farm-kitchen", "one-colour")
 """Cases whose record holds no number, so that text and page number their sources alike."""
-
-
-def part(name: str, id: str) -> Element:
-    (found,) = [each for each in page_read(name).all("section") if each.get("id") == id]
-    return found
 
 
 @pytest.mark.parametrize("name", [name for name in PAGES if "card" in name or "order" in name])
@@ -158,87 +150,6 @@ def test_a_contradiction_behind_another_begins_as_a_sentence() -> None:
     _, *behind = card("full-record").gas.contradictions
     assert behind
     assert [each for each in behind if f". {each[0].upper()}{each[1:]}" not in said] == []
-
-
-@pytest.mark.parametrize("name", BENCH)
-def test_each_place_has_a_row_with_nine_columns(name: str) -> None:
-    (table,) = page_read(f"card of {name}").all("table", of="places")
-    rows = [[words(cell) for cell in row] for row in table.iter("tr")]
-    assert [row[0] for row in rows] == ["place", *(place.label for place in card(name).gas.places)]
-    assert {len(row) for row in rows} == {9}
-
-
-def test_what_was_not_found_out_at_a_place_is_room_to_write() -> None:
-    (table,) = page_read("card of one-colour").all("table", of="places")
-    row = [words(cell) for cell in list(table.iter("tr"))[1]]
-    assert row == ["front left", "not known", "", "not gauged", "", "", "", "", ""]
-
-
-def test_what_was_recorded_at_a_place_stands_in_its_row() -> None:
-    (table,) = page_read("card of full-record").all("table", of="places")
-    row = [words(cell) for cell in list(table.iter("tr"))[1]]
-    assert [re.sub(r" !.*", "", cell) for cell in row] == [
-        "front left",
-        "natural",
-        "9,000 Btu/h",
-        "54 fixed hood",
-        "0.91 times",
-        "no. 54 0.0550 in.",
-        "55 0.0520 in.",
-        "blue with sharp inner cones",
-        "half open",
-    ]
-
-
-class Seated(PlaceShown):
-    """A place of which it is recorded how its seat stands."""
-
-    seat: str = "screwed_down"
-
-
-def test_the_seat_of_a_hood_stands_with_its_kind() -> None:
-    told = card("full-record")
-    places = [Seated(**each.model_dump()) for each in told.gas.places]
-    seated = told.model_copy(update={"gas": told.gas.model_copy(update={"places": places})})
-    assert "54 fixed hood, seat screwed down" in read(setup_page(seated)).text()
-
-
-def test_the_gas_of_a_place_is_a_short_word() -> None:
-    (table,) = page_read("card of full-record").all("table", of="places")
-    assert [words(row[1]) for row in table.iter("tr") if words(row[0]) == "oven pilot"] == ["bottled"]
-
-
-def test_a_note_and_a_warning_of_a_place_stand_below_the_table() -> None:
-    below = words(part("card of full-record", "jets"))
-    notes = [f"{each.label}: {each.note}" for each in card("full-record").gas.places if each.note]
-    warned = [f"!! {each.label}: {each.warning}" for each in card("full-record").gas.places if each.warning]
-    assert notes
-    assert warned
-    assert [each for each in (*notes, *warned) if each not in below] == []
-
-
-@pytest.mark.parametrize("name", BENCH)
-def test_the_log_has_room_for_four_samples_and_for_one_more_than_were_taken(name: str) -> None:
-    (log,) = page_read(f"card of {name}").all("table", of="log")
-    taken = len(card(name).record.combustion)
-    blank = [row for row in log.iter("tr") if not words(row)]
-    assert len(blank) == max(SAMPLES - taken, 1)
-    assert len(list(log.iter("tr"))) == 1 + taken + len(blank)
-
-
-@pytest.mark.parametrize("name", BENCH)
-def test_the_dial_has_its_marks_and_room_for_more(name: str) -> None:
-    said = words(part(f"card of {name}", "dial"))
-    marks = card(name).record.dial
-    assert [mark for mark in marks if mark not in said] == []
-    assert said.count("mark reads") == max(MARKS - len(marks), 1)
-
-
-def test_a_sample_over_a_limit_says_of_which_number() -> None:
-    said = words(part("card of full-record", "combustion"))
-    over = [each for sample in card("full-record").record.combustion for each in sample.over]
-    assert over
-    assert [each for each in over if f"!! {each}" not in said] == []
 
 
 def test_a_leak_check_that_is_recorded_stands_above_the_room_for_the_next() -> None:
