@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hobmark.bench.account import Account, account_of
+from hobmark.bench.release import Release
 from hobmark.knowledge.schema.record import BenchRecord, JetRecord, LaidOn, SymptomRecord
 from hobmark.knowledge.schema.record_terms import JetPlace, LaidOnBy
 from hobmark.knowledge.vocabulary import Gas
@@ -93,3 +94,8 @@ def checked_after(symptom: str) -> BenchRecord:
     made = record()
     told = made.with_symptom(SymptomRecord(symptom=symptom))
     return told.model_copy(update={"leak_check": made.leak_check})
+
+
+def released(gas: str = "natural", **otherwise: object) -> Release:
+    """Whether that range may be lit."""
+    return account(gas, **otherwise).release

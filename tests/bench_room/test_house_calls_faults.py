@@ -175,6 +175,7 @@ CALLS = [
         next="flash_tube_off",
         never=frozenset({"pilot_out"}),
     ),
+    Call("mercury that was spilt stops everything", "silvery beads under the broiler", stops_as="mercury_spilt"),
     Call("a valve that will not shut off stops everything", "the knob won't turn off", stops_as="valve_will_not_shut"),
     Call("a headache beside yellow flames stops everything", "yellow flames, and a headache", stops_as="co_alarm"),
     Call("hissing is gas", "hissing at the back", stops_as="smell_of_gas"),

@@ -38,7 +38,7 @@ def test_every_symptom_can_be_chosen(shipped: Compiled) -> None:
 
 def test_symptoms_that_stop_everything_say_so_in_words(shipped: Compiled) -> None:
     stops = {each.id for each in symptom_choices(shipped.base, NOTHING) if each.label.startswith("STOP: ")}
-    assert stops == {"smell_of_gas", "co_alarm", "valve_will_not_shut"}
+    assert stops == {"smell_of_gas", "co_alarm", "valve_will_not_shut", "mercury_spilt"}
 
 
 def test_causes_stand_with_chance_who_may_and_grounds(shipped: Compiled) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from unicodedata import category, normalize
 
 from hobmark.knowledge.schema.faults import FaultTable
 from hobmark.problems import did_you_mean, shown
@@ -63,8 +64,12 @@ def symptom_id_of(table: FaultTable, words: str) -> str:
 
 
 def spoken(words: str) -> Spoken:
-    """What is said, as the words that count: `The burner won't light` is (burner, not, light)."""
-    plain = NOT.sub(" not ", words.casefold().replace("_", " "))
+    """What is said, as the words that count: `The burner won't light` is (burner, not, light).
+
+    Wide letters, ligatures and signs that are not seen, as a telephone's keys and copied text have them, change nothing.
+    """
+    seen = "".join(each for each in normalize("NFKC", words) if category(each) != "Cf")
+    plain = NOT.sub(" not ", seen.casefold().replace("_", " "))
     return tuple(_stem(word) for word in re.findall(r"[^\W\d_]+", plain)[:MOST_WORDS] if word not in LITTLE)
 
 

@@ -225,7 +225,6 @@ def _pages() -> Environment:
     pages.filters["seconds"] = seconds_words
     pages.filters["told"] = _told
     pages.filters["in_css"] = in_css
-    pages.filters["in_sentences"] = _in_sentences
     pages.filters["in_words"] = _in_words
     pages.globals["status"] = STATUS
     return pages
@@ -234,13 +233,6 @@ def _pages() -> Environment:
 def _told(field: FieldShown) -> list[ChoiceShown]:
     """The choices of a line that say something."""
     return [each for each in field.choices if each.setting is not None or each.says]
-
-
-def _in_sentences(says: str, joined: Sequence[str]) -> str:
-    """Words in which others were joined as they are, each of them that follows a full stop begun as a sentence."""
-    for each in joined:
-        says = says.replace(f". {each}", f". {each[:1].upper()}{each[1:]}")
-    return says
 
 
 def _in_words(name: object) -> str:

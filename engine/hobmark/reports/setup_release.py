@@ -174,6 +174,12 @@ def _just(text: str) -> _Says:
     return lambda _base, _account: text
 
 
+def _one_after_another(sentences: Sequence[str]) -> str:
+    """Sentences behind a colon: each but the first begins with a capital."""
+    first, *others = sentences
+    return " ".join([first, *(f"{each[:1].upper()}{each[1:]}" for each in others)])
+
+
 _GAUGE = "Shut-off closed: a licensed fitter gauges the jet at each place, pilots too, and reads stamps and tags."
 _FITTER = "The range stays off. A licensed fitter puts it right, by the local code, and what changed is recorded."
 _MISSING: Mapping[Missing, tuple[_Says, str]] = {
@@ -222,7 +228,7 @@ _STOPS: Mapping[Stop, tuple[_Says, str]] = {
     Stop.JETS_AMISS: (_amiss, _FITTER),
     Stop.PRESSURE: (_pressure, _FITTER),
     Stop.CLUES: (
-        lambda _base, account: f"what was found contradicts itself: {' '.join(account.against)}",
+        lambda _base, account: f"what was found contradicts itself: {_one_after_another(account.against)}",
         "Gas off. Jets, stamps and tags clear it up; what is true, as an old plate, is told with its reason.",
     ),
     Stop.LEAKS: (
