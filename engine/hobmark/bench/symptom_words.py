@@ -66,7 +66,7 @@ def symptom_id_of(table: FaultTable, words: str) -> str:
 def spoken(words: str) -> Spoken:
     """What is said, as the words that count: `The burner won't light` is (burner, not, light).
 
-    Wide letters, ligatures and signs that are not seen, as a telephone's keys and copied text have them, change nothing.
+    Wide letters, ligatures and signs that are not seen, as telephones and copied text have them, change nothing.
     """
     seen = "".join(each for each in normalize("NFKC", words) if category(each) != "Cf")
     plain = NOT.sub(" not ", seen.casefold().replace("_", " "))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from hobmark.bench.account import Account
 from hobmark.bench.account_facts import is_inside, leak_lacks
