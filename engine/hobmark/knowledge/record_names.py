@@ -29,9 +29,9 @@ HIGHEST_FT = 10_000.0
 
 
 def drill_called(name: str, drills: tuple[Drill, ...]) -> Drill | None:
-    """The number or letter drill of a name as people write it: `54`, `#54`, `no. 54`, `E`."""
+    """The drill of a name as people write it: `54`, `#54`, `no. 54`, `E`, `1.25 mm`."""
     word = name.strip().casefold().removeprefix("no.").removeprefix("no ").removeprefix("letter").strip(" #")
-    named = (drill for drill in drills if drill.series in ("number", "letter"))
+    named = (drill for drill in drills if drill.series in ("number", "letter", "metric"))
     return next((drill for drill in named if drill.name.casefold() == word), None)
 
 
