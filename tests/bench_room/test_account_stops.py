@@ -11,7 +11,7 @@ from hobmark.knowledge.schema.record_terms import JetPlace, RegulatorState
 from hobmark.knowledge.vocabulary import Gas
 
 from .bases import examined
-from .records import LOOKS, plain, record, released
+from .records import LEAK_CHECK, LOOKS, account, plain, record, released, with_jet
 
 
 def test_a_symptom_that_is_told_closes_the_shut_off_and_the_leak_check_is_due_again() -> None:
@@ -161,3 +161,52 @@ def test_what_was_not_looked_at_is_asked_for_too() -> None:
 
 def test_manufactured_gas_is_never_released_since_no_figure_of_it_has_a_source() -> None:
     assert Missing.FIGURES in released(laid_on={"gas": "manufactured", "by": "supplier"}).missing
+
+
+@pytest.mark.parametrize(("seen", "tight"), [("bottled", LeakFact.DUE_AGAIN), ("natural", LeakFact.HOLDS)])
+def test_another_regulator_than_there_was_opened_a_joint(seen: str, tight: LeakFact) -> None:
+    fitted = RegulatorSeen(state=RegulatorState.FITTED, gas=Gas(seen))
+    was = record(regulator={"state": "fitted", "gas": "natural"})
+    assert account_of(plain(), was.with_regulator(fitted)).facts.leak_check is tight
+
+
+def test_words_that_stop_everything_stop_it_as_a_reason_too() -> None:
+    clue = {"clue": "plate_words", "value": "bottled", "explained": "an old plate; smell of gas behind it, A. Noe"}
+    assert Stop.SYMPTOM in released(clues=[clue]).stopped_by
+
+
+@pytest.mark.parametrize(
+    "words", ["nobody cleared this 2026", "still smells, A. Noe 2026", "not mended 2026", "the owner 2026-11-30"]
+)
+def test_what_was_not_put_right_is_not_cleared(words: str) -> None:
+    with pytest.raises(ValueError, match="Leave it out until one has"):
+        record(symptoms=[{"symptom": "smell_of_gas", "cleared": words}])
+
+
+def test_a_fitter_may_write_what_was_not_found() -> None:
+    cleared = "no leak found, the owner was told; A. Noe, 2026-11-30"
+    assert record(symptoms=[{"symptom": "smell_of_gas", "cleared": cleared}]).symptoms[0].cleared == cleared
+
+
+@pytest.mark.parametrize("by", ["my husband", "the homeowner", "unlicensed", "DIY", "owners"])
+def test_a_leak_check_is_no_laymans(by: str) -> None:
+    assert account(leak_check={**LEAK_CHECK, "by": by}).facts.leak_check is LeakFact.NOT_DONE
+
+
+def test_a_tank_has_no_meter_to_check_by() -> None:
+    check = {**LEAK_CHECK, "method": "meter", "start": "1", "end": "1"}
+    laid_on = {"gas": "bottled", "by": "tank"}
+    assert account("bottled", laid_on=laid_on, leak_check=check).facts.leak_check is LeakFact.NOT_DONE
+
+
+def test_a_place_out_of_use_that_was_lit_contradicts_itself() -> None:
+    jets = with_jet("front_left", out_of_use=True)
+    read = {"reads": "4 in wc", "lit": ["front_left"]}
+    assert Stop.CLUES in released(jets=jets, pressures=[read]).stopped_by
+
+
+@pytest.mark.parametrize(("heat", "stopped"), [("26000 Btu/h", True), ("15000 Btu/h", False)])
+def test_a_heat_that_no_household_burner_gives_is_taken_for_a_slip(heat: str, stopped: bool) -> None:
+    jets = with_jet("front_left", heat=heat, gas="natural", by="stamp")
+    said = account(jets=jets).against
+    assert any("no household burner" in each for each in said) is stopped

@@ -189,6 +189,10 @@ def _against(
             told.append(
                 f"the {pilot.words} is out of use and the {oven.words} is not: nothing would light or guard it."
             )
+    lit = record.pressures[-1].lit if record.pressures else None
+    told += [
+        f"{each.words} is out of use, and was lit when a pressure was read." for each in lit or () if used.get(each)
+    ]
     gases = {each.set_for for each in places if each.set_for is not None}
     gases |= {record.laid_on.gas} if record.laid_on is not None else set()
     for clue in verdict.weighed:

@@ -14,7 +14,7 @@ from hobmark.knowledge.schema.bench import Work
 from hobmark.knowledge.schema.faults import FaultTable
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.record import BenchRecord, PressureRead, RegulatorSeen
-from hobmark.knowledge.schema.record_terms import LeakMethod, PressureAt, RegulatorState
+from hobmark.knowledge.schema.record_terms import LaidOnBy, LeakMethod, PressureAt, RegulatorState
 from hobmark.knowledge.vocabulary import Gas, Sure
 from hobmark.reasoning.examination import Examination
 from hobmark.reasoning.reading import ABSENT
@@ -29,7 +29,7 @@ LET_DOWN = (8.5, 9.5)
 after NFPA 54 Annex C.3; gardnermarsh.com, newsletter of July 2025)."""
 NAME = 3
 """Letters that a name has at the least."""
-_MYSELF = re.compile(r"\b(?:me|myself|self|owner|tenant|nobody)\b")
+_MYSELF = re.compile(r"\b(?:me|myself|self|(?:home ?)?owners?|tenants?|husband|wife|nobody|unlicen[cs]ed|diy)\b")
 """Words that name no fitter."""
 BAND_SLACK = 1e-6
 """Share by which a pressure may pass an edge of its band: what converting units leaves over."""
@@ -163,6 +163,9 @@ def leak_lacks(base: KnowledgeBase, record: BenchRecord) -> str | None:
         return "it is a licensed fitter's, by name"
     if check.date is None or re.fullmatch(r"\d{4}-\d{2}-\d{2}", check.date) is None:
         return "the day it was made is not recorded"
+    of_tank = record.laid_on is not None and record.laid_on.by in (LaidOnBy.TANK, LaidOnBy.TANK_REGULATOR)
+    if check.method is LeakMethod.METER and of_tank:
+        return "a tank has no meter whose test hand would show it"
     if check.method is LeakMethod.METER:
         return None if re.search(r"\d", check.start) else "where the test hand stood is a figure"
     return _gauge_lacks(base, record, read_quantity(check.start).to(Unit.INCH_WC))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from hobmark.bench.gas import AMISS, Supply, supply_of
 from hobmark.bench.jets import Gauged, read_gauged
-from hobmark.bench.places import Heat
+from hobmark.bench.places import BEYOND, USUAL_OVEN, USUAL_TOP, Heat
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.bench_tables import JET_HOOD
 from hobmark.knowledge.quantities import Unit, read_quantity
@@ -114,6 +114,12 @@ def _place_against(
         yield (
             f"the record has {heat.btu_h:,.0f} Btu/h for {place.words}, and the paper of this range "
             f"{heat.paper:,.0f} Btu/h."
+        )
+    most = BEYOND * (USUAL_OVEN if place.is_oven else USUAL_TOP)[1]
+    if heat is not None and jet.heat is not None and heat.btu_h > most and not place.is_pilot:
+        yield (
+            f"the record has {heat.btu_h:,.0f} Btu/h for {place.words}, and no household burner is taken to give more "
+            f"than {most:,.0f} Btu/h (our estimate, no source)."
         )
     laid_on_low = jet.gas in (Gas.NATURAL, Gas.MANUFACTURED)
     if jet.hood == UNIVERSAL and laid_on_low and jet.seat is Seat.HOME:

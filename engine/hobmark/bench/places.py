@@ -39,6 +39,10 @@ USUAL_TOP, USUAL_OVEN = (5_000.0, 12_000.0), (12_000.0, 25_000.0)
 our estimate about their 16,000 to 18,000, no source. Within them no bore is one for natural and for bottled gas."""
 
 
+BEYOND = 1.6
+"""What is above the usual by more than this no household burner gives; our estimate, no source."""
+
+
 @dataclass(frozen=True, slots=True)
 class Heat:
     """What a burner is to give at sea level, Btu/h, and on whose word.

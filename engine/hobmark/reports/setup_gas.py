@@ -53,7 +53,7 @@ def gas_shown(base: KnowledgeBase, account: Account, reckoned: Gas | None) -> Ga
         regulator=_regulator(base, account.regulator, "range"),
         house_regulator=_regulator(base, record.house_regulator, "house or tank"),
         pressures=[_pressure(base, account, each) for each in record.pressures],
-        pressure_says=_pressure_says(base, account),
+        pressure_says=_pressure_says(account),
         wanted=record.wanted,
         wanted_says=_wanted(base, account),
         reckoned=reckoned,
@@ -163,14 +163,12 @@ def _pressure(base: KnowledgeBase, account: Account, read: PressureRead) -> Pres
     return PressureShown(at=read.at, reads=recorded(read_quantity(read.reads), CAUTIONS), lit=lit, inside=inside)
 
 
-def _pressure_says(base: KnowledgeBase, account: Account) -> str:
+def _pressure_says(account: Account) -> str:
     if account.pressure is not None:
         return "as measured; every jet is reckoned with it"
-    gas = account.laid_on
-    if gas is None:
+    if account.laid_on is None:
         return "not measured"
-    usual = base.bench.gases[gas].inches_of_water
-    return f"not measured; jets are reckoned with the table's {usual:g} in. w.c. until it is"
+    return "not measured; jets are reckoned with what is usual for the gas laid on until it is"
 
 
 def _wanted(base: KnowledgeBase, account: Account) -> str:

@@ -245,6 +245,7 @@ class BenchRecord(Entry):
         """What stands in the record in somebody's own words."""
         told = [*self.not_done, self.tag, *(each.note for each in self.pressures)]
         told += [text for jet in self.jets for text in (jet.note, jet.flame, jet.shutter)]
+        told += [each.explained for each in self.clues]
         told += [each.note for each in (self.laid_on, self.regulator, self.house_regulator) if each is not None]
         return [text for text in told if text is not None]
 
@@ -261,11 +262,12 @@ class BenchRecord(Entry):
         return self._opened(worked_on).model_copy(update={"jets": ordered})
 
     def with_regulator(self, seen: RegulatorSeen, *, of_house: bool = False) -> BenchRecord:
-        """With a regulator as it was seen; one that is there where there was none was fitted since."""
+        """With a regulator as it was seen; another than there was, or one where there was none, was fitted since."""
         name = "house_regulator" if of_house else "regulator"
         before = self.house_regulator if of_house else self.regulator
         was_not = before.state in (RegulatorState.NONE, RegulatorState.GONE)
-        fitted = was_not and seen.state is RegulatorState.FITTED
+        is_another = before.gas is not None and before.gas is not seen.gas
+        fitted = (was_not or is_another) and seen.state is RegulatorState.FITTED
         return self._opened(fitted).model_copy(update={name: seen})
 
     def with_pressure(self, read: PressureRead) -> BenchRecord:
