@@ -147,10 +147,10 @@ _NOT_CLEARED = re.compile(
 
 
 def _cleared(text: str) -> str:
-    if _NOT_CLEARED.search(text.casefold()) is not None:
-        raise ValueError(f"'{text[:40]}' does not say that a fitter put it right. Leave it out until one has.")
     if len(re.findall(r"[^\W\d_]", text)) < 3 or re.search(r"\d", text) is None:
         raise ValueError(f"'{text[:40]}' does not say by whom and when. Write a name and a date.")
+    if _NOT_CLEARED.search(text.casefold()) is not None:
+        raise ValueError(f"'{text[:40]}' does not say that a fitter put it right. Leave it out until one has.")
     return text
 
 
