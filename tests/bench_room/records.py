@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from hobmark.bench.account import Account, account_of
 from hobmark.bench.release import Release
-from hobmark.knowledge.schema.record import BenchRecord, JetRecord, LaidOn, SymptomRecord
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import JetRecord, LaidOn, SymptomRecord
 from hobmark.knowledge.schema.record_terms import JetPlace, LaidOnBy
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.examination import Examination

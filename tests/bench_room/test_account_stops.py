@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 from hobmark.bench.account import account_of
+from hobmark.bench.record_words import with_cleared
 from hobmark.bench.release import LeakFact, Missing, Stop
 from hobmark.knowledge.schema.observations import Observation
-from hobmark.knowledge.schema.record import BenchRecord, PressureRead, RegulatorSeen, SymptomRecord
-from hobmark.knowledge.schema.record_terms import JetPlace, RegulatorState
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import LaidOn, PressureRead, RegulatorSeen, SymptomRecord
+from hobmark.knowledge.schema.record_terms import JetPlace, LaidOnBy, RegulatorState
 from hobmark.knowledge.vocabulary import Gas
 
 from .bases import examined
@@ -181,6 +183,28 @@ def test_words_that_stop_everything_stop_it_as_a_reason_too() -> None:
 def test_what_was_not_put_right_is_not_cleared(words: str) -> None:
     with pytest.raises(ValueError, match="Leave it out until one has"):
         record(symptoms=[{"symptom": "smell_of_gas", "cleared": words}])
+
+
+@pytest.mark.parametrize("words", ["nobody cleared this 2026", "the owner 2026-11-30", "A. Noe"])
+def test_what_was_not_put_right_is_not_cleared_by_what_is_typed_either(words: str) -> None:
+    with pytest.raises(ValueError, match="does not say"):
+        with_cleared(record(symptoms=[{"symptom": "smell_of_gas"}]), f"smell_of_gas={words}")
+
+
+@pytest.mark.parametrize(
+    ("gas", "by", "fact"), [("natural", "bill", LeakFact.HOLDS), ("bottled", "tank", LeakFact.DUE_AGAIN)]
+)
+def test_another_gas_that_came_on_makes_the_leak_check_due_again(gas: str, by: str, fact: LeakFact) -> None:
+    """What was at the check is natural gas, and its pressure is one of either."""
+    check = {**LEAK_CHECK, "start": "9 in wc", "end": "9 in wc"}
+    told = record(leak_check=check).with_laid_on(LaidOn(gas=Gas(gas), by=LaidOnBy(by)))
+    assert account_of(plain(), told).facts.leak_check is fact
+
+
+def test_a_gas_that_was_taken_out_and_told_anew_leaves_no_check_standing() -> None:
+    was = record()
+    told = was.with_laid_on(None).with_laid_on(was.laid_on)
+    assert account_of(plain(), told).facts.leak_check is LeakFact.DUE_AGAIN
 
 
 def test_a_fitter_may_write_what_was_not_found() -> None:

@@ -7,7 +7,6 @@ from hobmark.bench.gas import (
     air_free,
     air_pressure,
     bore_at_altitude,
-    bore_for,
     flow,
     input_at_altitude,
     metered_flow,
@@ -28,8 +27,9 @@ bores = st.floats(0.0135, 0.2)
 
 
 @given(bores, st.floats(1, 14), st.floats(0.4, 2.1))
-def test_a_bore_for_a_flow_passes_that_flow(bore: float, pressure: float, gravity: float) -> None:
-    assert bore_for(flow(bore, pressure, gravity), pressure, gravity) == pytest.approx(bore, rel=1e-12)
+def test_a_bore_for_a_heat_passes_the_flow_that_has_that_heat(bore: float, pressure: float, gravity: float) -> None:
+    heat = flow(bore, pressure, gravity) * 1000
+    assert Supply(1000, gravity, pressure).bore_for(heat) == pytest.approx(bore, rel=1e-12)
 
 
 @given(bores)

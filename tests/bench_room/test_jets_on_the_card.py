@@ -7,7 +7,7 @@ from hobmark.bench.gas import AMISS, jet_input
 from hobmark.bench.jets import altitude_of, read_gauged
 from hobmark.case import read_case
 from hobmark.knowledge.root import knowledge_root
-from hobmark.knowledge.schema.record import PressureRead
+from hobmark.knowledge.schema.record_entries import PressureRead
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.examination import Examination
 from hobmark.reports.html import setup_page

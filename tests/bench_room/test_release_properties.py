@@ -8,7 +8,8 @@ from functools import cache
 import pytest
 from hobmark.bench.account import account_of
 from hobmark.bench.release import Release
-from hobmark.knowledge.schema.record import BenchRecord, ClueRecord, RegulatorSeen, SymptomRecord
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import ClueRecord, RegulatorSeen, SymptomRecord
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.examination import Examination
 from hypothesis import find, given, settings

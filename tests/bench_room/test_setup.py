@@ -8,7 +8,8 @@ import pytest
 from hobmark.bench.setup import chances_of
 from hobmark.knowledge.schema.bench import Mark
 from hobmark.knowledge.schema.observations import Observation
-from hobmark.knowledge.schema.record import BenchRecord, ClueRecord
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import ClueRecord
 from hobmark.knowledge.schema.setting_up import Part
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.setup import set_up

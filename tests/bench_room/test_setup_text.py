@@ -11,7 +11,8 @@ from hobmark.reports.setup import set_up
 from hobmark.reports.setup_gas_shape import SettingShown
 from hobmark.reports.setup_letters import pointers_of
 from hobmark.reports.setup_shape import CautionShown, SetupReport
-from hobmark.reports.setup_text import bearing_on, setup_text
+from hobmark.reports.setup_symptom_text import bearing_on
+from hobmark.reports.setup_text import setup_text
 
 from .bases import base
 from .records import plain, record

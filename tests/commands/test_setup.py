@@ -178,7 +178,7 @@ def test_carbon_monoxide_is_told_as_two_numbers_with_the_formula(sheet: Sheet) -
         (("--leak-check", "start=9 in wc"), "--leak-check: 'method' is missing. Add it."),
         (("--leak-check", "method=sniffing, tight=yes"), "--leak-check: unknown word 'sniffing' for method."),
         (("--co", "at=oven_vent, co=much"), "--co: 'much' is no number with a unit."),
-        (("--cleared", "smell_of_gas=me"), "--cleared: 'me' is no name with a date."),
+        (("--cleared", "smell_of_gas=me"), "--cleared: 'me' does not say by whom and when. Write a name and a date."),
         (("--cleared", "boom=B. Reed, 2026"), "--cleared: 'boom' does not stand in the record."),
         (("--laid-on", "natural:tank"), "--laid-on: a tank or its regulator means bottled gas, not natural."),
         (("--hood", "oven=fixed:home"), "--hood: a hood that is fixed has no second seat."),

@@ -15,14 +15,14 @@ from typing import NamedTuple
 import pytest
 import scipy.constants as published_constants
 from hobmark.bench.gas import (
+    Supply,
     air_free,
     bore_at_altitude,
-    bore_for,
     flow,
-    jet_bore,
     metered_flow,
     nearest_drill,
     number_drills,
+    supply_of,
     wrong_gas_factor,
 )
 from hobmark.knowledge.quantities import Unit, quantity
@@ -184,7 +184,7 @@ def test_number_drills_rise_as_their_numbers_fall() -> None:
     [(Gas.NATURAL, 0.0545, "54"), (Gas.BOTTLED, 0.0338, "66"), (Gas.MANUFACTURED, 0.0776, "47")],
 )
 def test_the_jet_for_nine_thousand_btu(gas: Gas, bore: float, drill: str) -> None:
-    ours = jet_bore(9000, shipped().gases[gas])
+    ours = supply_of(shipped().gases[gas]).bore_for(9000)
     assert ours == pytest.approx(bore, abs=1.5e-4)
     assert nearest_drill(ours, shipped().drills).nearest.name == drill
 
@@ -205,8 +205,9 @@ def test_what_a_jet_for_one_gas_gives_on_another(meant: Gas, burned: Gas, times:
 
 # A furnace manual's worked example: 14,000 Btu/h at 900 Btu/ft3 are 15.56 ft3/h, drill no. 49 at sea level.
 def test_a_furnace_manuals_worked_example() -> None:
-    assert pytest.approx(15.56, abs=0.005) == 14_000 / 900
-    assert nearest_drill(bore_for(14_000 / 900, 3.5, 0.60), shipped().drills).nearest.name == "49"
+    bore = Supply(900, 0.60, 3.5).bore_for(14_000)
+    assert flow(bore, 3.5, 0.60) == pytest.approx(15.56, abs=0.005)
+    assert nearest_drill(bore, shipped().drills).nearest.name == "49"
 
 
 # A trade article on reading carbon monoxide air-free.

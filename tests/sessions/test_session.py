@@ -11,7 +11,8 @@ from hobmark.case import Claims
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead
 from hobmark.knowledge.schema.observations import Observation
-from hobmark.knowledge.schema.record import BenchRecord, JetRecord
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import JetRecord
 from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark.knowledge.vocabulary import Gas, MeasuredOn, Situation
 from hobmark_tui.sessions.session import CaseSession

@@ -28,15 +28,14 @@ from hobmark.bench.setup import evidence_in
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Unit, read_quantity
 from hobmark.knowledge.schema.bench import JET_SIZE, PRESSURE
-from hobmark.knowledge.schema.record import BenchRecord, RegulatorSeen
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import RegulatorSeen
 from hobmark.knowledge.schema.record_terms import JetPlace, PressureAt, RegulatorState
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.examination import Examination
 
 JetsJudged = Literal["right", "too_large", "too_small"]
 """What the jets at the places that matter are, by the heat they give."""
-
-
 PILOT_OF = {JetPlace.OVEN: JetPlace.OVEN_PILOT, JetPlace.SECOND_OVEN: JetPlace.SECOND_OVEN_PILOT}
 """Ovens and what lights them where a pilot does."""
 
@@ -69,7 +68,7 @@ class Account:
     @property
     def to_light(self) -> tuple[PlaceAccount, ...]:
         """The places that are to be lit."""
-        return tuple(each for each in self.places if not each.record.out_of_use)
+        return _to_light(self.places)
 
     @property
     def not_gauged(self) -> tuple[PlaceAccount, ...]:
@@ -116,8 +115,12 @@ def account_of(examination: Examination, record: BenchRecord | None = None, *, s
     )
 
 
+def _to_light(places: tuple[PlaceAccount, ...]) -> tuple[PlaceAccount, ...]:
+    return tuple(each for each in places if not each.record.out_of_use)
+
+
 def _set_for(places: tuple[PlaceAccount, ...]) -> SetFor:
-    lit = [each for each in places if not each.record.out_of_use]
+    lit = _to_light(places)
     gases = {each.set_for for each in lit if each.set_for is not None}
     if len(gases) > 1:
         return SetFor.SEVERAL
@@ -133,7 +136,7 @@ def _at_best_not_known(set_for: SetFor) -> SetFor:
 
 def _jets_fact(record: BenchRecord, places: tuple[PlaceAccount, ...]) -> JetsFact:
     """Pilots are small and have no published figure: their mark counts, not their heat."""
-    lit = [each for each in places if not each.record.out_of_use]
+    lit = _to_light(places)
     bottled = record.laid_on is not None and record.laid_on.gas is Gas.BOTTLED
     if any(each.amiss or (bottled and each.holds_no_bottled_gas) for each in lit):
         return JetsFact.AMISS
@@ -206,9 +209,7 @@ def _against(
     return told
 
 
-def jets_judged(
-    account: Account, at: Literal["top", "oven"] | None
-) -> Literal["right", "too_large", "too_small"] | None:
+def jets_judged(account: Account, at: Literal["top", "oven"] | None) -> JetsJudged | None:
     """What the jets of the top, of the oven or of both are by their heat; None while one of them was not judged.
 
     One that is amiss is enough to say so.

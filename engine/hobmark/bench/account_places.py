@@ -11,7 +11,8 @@ from hobmark.bench.places import BEYOND, USUAL_OVEN, USUAL_TOP, Heat
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.bench_tables import JET_HOOD
 from hobmark.knowledge.quantities import Unit, read_quantity
-from hobmark.knowledge.schema.record import BenchRecord, JetRecord
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import JetRecord
 from hobmark.knowledge.schema.record_terms import JetPlace, Seat
 from hobmark.knowledge.vocabulary import Gas, Sure
 from hobmark.reasoning.examination import Examination

@@ -11,7 +11,8 @@ from enum import StrEnum
 from hobmark.bench.gas import air_free
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Unit, read_quantity
-from hobmark.knowledge.schema.record import BenchRecord, CombustionSample
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import CombustionSample
 from hobmark.knowledge.schema.record_terms import SampledAt
 
 FORMULA = "CO air-free = CO as measured x 20.9 / (20.9 - O2 in percent)"

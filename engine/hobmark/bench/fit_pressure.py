@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from hobmark.bench.account import Account
 from hobmark.knowledge.quantities import Unit, read_quantity
-from hobmark.knowledge.schema.record import PressureRead
+from hobmark.knowledge.schema.record_entries import PressureRead
 from hobmark.knowledge.schema.record_terms import PressureAt
 
 READ_AT: Mapping[PressureAt, str] = {

@@ -34,22 +34,10 @@ def flow(diameter_in: float, pressure_in_wc: float, gravity: float) -> float:
     return COEFFICIENT * DISCHARGE * area * math.sqrt(pressure_in_wc / gravity)
 
 
-def bore_for(flow_ft3_h: float, pressure_in_wc: float, gravity: float) -> float:
-    """The bore in in. that passes a flow in ft3/h; the reverse of `flow`."""
-    area = flow_ft3_h / (COEFFICIENT * DISCHARGE * math.sqrt(pressure_in_wc / gravity))
-    return math.sqrt(4 * area / math.pi)
-
-
 def jet_input(diameter_in: float, gas: GasRow, pressure_in_wc: float | None = None) -> float:
     """Btu/h that a jet of a bore in in. gives on a gas, at its usual pressure if none is told."""
     pressure = gas.inches_of_water if pressure_in_wc is None else pressure_in_wc
     return flow(diameter_in, pressure, gas.gravity_to_air) * gas.btu_per_cubic_foot
-
-
-def jet_bore(input_btu_h: float, gas: GasRow, pressure_in_wc: float | None = None) -> float:
-    """The bore in in. of the jet that gives an input in Btu/h on a gas."""
-    pressure = gas.inches_of_water if pressure_in_wc is None else pressure_in_wc
-    return bore_for(input_btu_h / gas.btu_per_cubic_foot, pressure, gas.gravity_to_air)
 
 
 @dataclass(frozen=True, slots=True)

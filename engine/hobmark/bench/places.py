@@ -32,13 +32,9 @@ MAY_HAVE: Mapping[JetPlace, tuple[str, tuple[str, ...]]] = {
     JetPlace.OVEN_PILOT: ("oven_lighting", ("pilot", "pilot_safety")),
 }
 """Places that a range has only with these values of a feature."""
-
-
 USUAL_TOP, USUAL_OVEN = (5_000.0, 12_000.0), (12_000.0, 25_000.0)
 """Btu/h of household burners: of the top by retail guides (hunker.com, bestwoodburningstoves.com; single), of an oven
 our estimate about their 16,000 to 18,000, no source. Within them no bore is one for natural and for bottled gas."""
-
-
 BEYOND = 1.6
 """What is above the usual by more than this no household burner gives; our estimate, no source."""
 

@@ -8,7 +8,8 @@ from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Kind, Unit, read_quantity
 from hobmark.knowledge.schema.bench import JET_SIZE, PRESSURE, Drill
 from hobmark.knowledge.schema.faults import FaultTable
-from hobmark.knowledge.schema.record import BenchRecord, ClueRecord, SymptomRecord
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import ClueRecord, SymptomRecord
 from hobmark.problems import did_you_mean, one_of, shown
 
 Loc = tuple[str | int, ...]

@@ -22,7 +22,8 @@ from hobmark.reports.range_report import RangeReport
 from hobmark.reports.setup_letters import pointers_of
 from hobmark.reports.setup_shape import ChoiceShown, FieldShown, SetupReport
 from hobmark.reports.setup_steps_text import WHO
-from hobmark.reports.setup_text import CAUSES, FIRST_ACTS, NONE_LEFT, ROOM, STOP_FIRST, bearing_on
+from hobmark.reports.setup_symptom_text import CAUSES, NONE_LEFT, bearing_on
+from hobmark.reports.setup_text import FIRST_ACTS, ROOM, STOP_FIRST
 from hobmark.reports.text import (
     DECIBANS,
     STATUS,

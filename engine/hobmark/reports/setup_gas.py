@@ -14,7 +14,7 @@ from hobmark.bench.release import SetFor
 from hobmark.bench.settings import Setting
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Quantity, Unit, quantity, read_quantity
-from hobmark.knowledge.schema.record import PressureRead, RegulatorSeen
+from hobmark.knowledge.schema.record_entries import PressureRead, RegulatorSeen
 from hobmark.knowledge.schema.record_terms import LaidOnBy, RegulatorState
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.setup_gas_shape import (

@@ -10,7 +10,7 @@ from hobmark.bench.settings import Setting, setting_of
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Unit, quantity, read_quantity
 from hobmark.knowledge.schema.bench import Mark
-from hobmark.knowledge.schema.record import CombustionSample
+from hobmark.knowledge.schema.record_entries import CombustionSample
 from hobmark.reports.setup_gas_shape import CoLimitShown, CombustionShown, LeakCheckShown, RecordShown
 from hobmark.reports.setup_settings import recorded, shown_setting
 

@@ -7,17 +7,14 @@ from __future__ import annotations
 
 from hobmark.bench.combustion import FORMULA
 from hobmark.knowledge.schema.record_terms import JetPlace
-from hobmark.reports.page import WIDTH, Line, folded, seconds_words
+from hobmark.reports.page import WIDTH, Line, folded
 from hobmark.reports.setup_gas_shape import CombustionShown, GasShown, LackShown, PlaceShown, RecordShown, ReleaseShown
 from hobmark.reports.setup_letters import Pointers, once, pointers_of
-from hobmark.reports.setup_shape import CauseShown, SetupReport, StepShown, SymptomShown
-from hobmark.reports.setup_steps_text import WHO, appendix
+from hobmark.reports.setup_shape import SetupReport, StepShown
+from hobmark.reports.setup_steps_text import appendix
+from hobmark.reports.setup_symptom_text import bearing_on, stop_lines, symptom_lines
 from hobmark.reports.words import percent
 
-CAUSES = 6
-"""Causes of a symptom that are shown."""
-NONE_LEFT = "Nothing known is left that fits. Leave it off; a licensed fitter looks."
-"""What is said where every cause was looked at in vain."""
 ROOM = "......"
 """Room to write in."""
 NARROW = 70
@@ -36,7 +33,7 @@ def setup_text(report: SetupReport, width: int = WIDTH, *, whole: bool = False) 
     bearing = bearing_on(symptom) if symptom is not None else []
     pointers = pointers_of(report.cautions, bearing)
     if symptom is not None and symptom.stop:
-        blocks = [_stop(symptom, pointers), pointers.in_full(bearing), pointers.sources()]
+        blocks = [stop_lines(symptom, pointers), pointers.in_full(bearing), pointers.sources()]
     else:
         blocks = [
             _head(report),
@@ -44,7 +41,7 @@ def setup_text(report: SetupReport, width: int = WIDTH, *, whole: bool = False) 
             _release(report.release, pointers),
             [_box(step) for section in report.sections for step in section.steps if step.box],
             _by_rules(report, pointers),
-            _symptom(symptom, pointers) if symptom is not None else [],
+            symptom_lines(symptom, pointers) if symptom is not None else [],
             _gas(report.gas, report, pointers),
             _places(report.gas, pointers, width),
             _leak(report.record, pointers),
@@ -56,17 +53,6 @@ def setup_text(report: SetupReport, width: int = WIDTH, *, whole: bool = False) 
         ]
     blocks.append([Line(report.demonstration)] if report.demonstration else [])
     return "\n\n".join(folded(block, width) for block in blocks if block) + "\n"
-
-
-def bearing_on(symptom: SymptomShown) -> list[str]:
-    """The cautions of a symptom, of its next check, and of its cause where that is found."""
-    return once([symptom.cautions, *(each.cautions for each in (symptom.next, symptom.found) if each is not None)])
-
-
-def _stop(symptom: SymptomShown, pointers: Pointers) -> list[Line]:
-    steps = [Line(f"{n}. {do}", "  ", "     ") for n, do in enumerate(symptom.do, 1)]
-    pointed = f"{pointers.grounds(symptom.mark, symptom.source)} {pointers.point(symptom.cautions)}"
-    return [Line(f"STOP: {symptom.label}."), *steps, Line(pointed, "  ", "  ")]
 
 
 def _by_rules(report: SetupReport, pointers: Pointers) -> list[Line]:
@@ -259,40 +245,6 @@ def _cautions(pointers: Pointers, *, whole: bool) -> list[Line]:
     if whole:
         return [Line("CAUTIONS, pointed at by their letters: ! A"), *pointers.in_full(pointers.letters)]
     return [Line("CAUTIONS, pointed at by their letters: ! A"), *pointers.in_short(pointers.letters)]
-
-
-def _symptom(symptom: SymptomShown, pointers: Pointers) -> list[Line]:
-    grounds = pointers.grounds(symptom.mark, symptom.source)
-    lines = [Line(f"SYMPTOM: {symptom.label} {grounds} {pointers.point(symptom.cautions)}", "", "  ")]
-    lines += [Line(f"First: {do}", "  ", "    ") for do in symptom.do]
-    if symptom.found is not None:
-        lines += [Line(f"Found: {symptom.found.label}.", "  ", "    "), _remedy(symptom.found, pointers)]
-    elif symptom.none_left:
-        lines.append(Line(NONE_LEFT, "  ", "    "))
-    else:
-        lines.append(
-            Line("What may be behind it, and who may see to it (chances are our estimate, no source)", "  ", "    ")
-        )
-        for cause in symptom.causes[:CAUSES]:
-            on = f" {pointers.grounds(cause.mark, cause.source)}"
-            told = f"{percent(cause.chance):>4}  {cause.label} ({WHO[cause.who]}){on if on != f' {grounds}' else ''}"
-            lines.append(Line(told, "    ", " " * 10))
-    if symptom.next is not None:
-        act = symptom.next
-        effort = f"about {seconds_words(act.seconds)}, our estimate; {WHO[act.who]}"
-        behind = f" {pointers.point(act.cautions)}" if act.lights else ""
-        lines += [Line(f"Check next: {act.label} ({effort})", "  ", "    "), Line(f"{act.do}{behind}", "    ", "    ")]
-        for outcome in act.outcomes:
-            told = f"{outcome.label}: {'; '.join(outcome.speaks_for) or 'none of these'}"
-            lines.append(Line(f"{told} (--found {outcome.give})", "      ", " " * 8))
-    if symptom.held:
-        lines.append(Line(f"Held back: {'; '.join(symptom.held)} {symptom.held_says}", "  ", "    "))
-    return lines
-
-
-def _remedy(cause: CauseShown, pointers: Pointers) -> Line:
-    grounds = f"{pointers.grounds(cause.mark, cause.source)} {pointers.point(cause.cautions)}"
-    return Line(f"{cause.remedy} ({WHO[cause.who]}) {grounds}", "    ", "    ")
 
 
 def _box(step: StepShown) -> Line:

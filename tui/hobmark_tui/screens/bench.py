@@ -9,7 +9,8 @@ from typing import ClassVar
 from hobmark.bench.account import account_of
 from hobmark.bench.symptom_evidence import evidence_of
 from hobmark.bench.symptoms import NOTHING_SAID
-from hobmark.knowledge.schema.record import BenchRecord, SymptomRecord
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import SymptomRecord
 from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType

@@ -9,7 +9,8 @@ from collections.abc import Generator
 from datetime import date
 from functools import partial
 
-from hobmark.knowledge.schema.record import BenchRecord, LeakCheck, RegulatorSeen
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import LeakCheck, RegulatorSeen
 from hobmark.knowledge.schema.record_terms import LeakMethod, PressureAt, RegulatorState
 from hobmark.knowledge.vocabulary import Gas
 

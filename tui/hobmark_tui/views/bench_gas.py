@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from hobmark.bench.fuel import fuel_table
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.record_names import INSTEAD
-from hobmark.knowledge.schema.record import BenchRecord, RegulatorSeen
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import RegulatorSeen
 from hobmark.knowledge.schema.record_terms import LaidOnBy, LeakMethod, PressureAt, RegulatorState, SampledAt
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.page import seconds_words

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from hobmark.bench.places import CORNERS
 from hobmark.knowledge.base import KnowledgeBase
-from hobmark.knowledge.schema.record import BenchRecord, JetRecord
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import JetRecord
 from hobmark.knowledge.schema.record_terms import JetPlace, MarkedBy
 
 from hobmark_tui.views.bench_gas import OUT

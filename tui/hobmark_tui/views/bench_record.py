@@ -12,7 +12,8 @@ from hobmark.bench.places import CORNERS
 from hobmark.bench.record_words import model_from, word_of
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.record_names import record_faults
-from hobmark.knowledge.schema.record import BenchRecord, CombustionSample, JetRecord, LaidOn, LeakCheck, RegulatorSeen
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import CombustionSample, JetRecord, LaidOn, LeakCheck, RegulatorSeen
 from hobmark.knowledge.schema.record_terms import JetPlace, LaidOnBy, PressureAt
 from hobmark.knowledge.vocabulary import Gas
 
@@ -34,10 +35,10 @@ def with_gas(record: BenchRecord, gas: Gas | None, by: LaidOnBy | None) -> Bench
     """The gas laid on and how it is known; a heating value is kept where the gas is the same."""
     before = record.laid_on
     if gas is None:
-        return record.model_copy(update={"laid_on": None})
+        return record.with_laid_on(None)
     same = before is not None and before.gas is gas
     laid_on = before.model_copy(update={"by": by}) if same and before is not None else LaidOn(gas=gas, by=by)
-    return record.model_copy(update={"laid_on": laid_on})
+    return record.with_laid_on(laid_on)
 
 
 def with_heating_value(record: BenchRecord, typed: str) -> BenchRecord:

@@ -9,12 +9,13 @@ from hobmark.bench.combustion import STOPS, passed
 from hobmark.bench.symptoms import NOTHING_SAID, PROVEN, CaseEvidence, search
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.bench import Mark, Work
-from hobmark.knowledge.schema.record import BenchRecord, SymptomRecord
+from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.knowledge.schema.record_entries import SymptomRecord
 from hobmark.reports.page import seconds_words
 from hobmark.reports.setup_shape import ActShown, CauseShown, SymptomShown
 from hobmark.reports.setup_steps_text import WHO
 from hobmark.reports.setup_symptom import symptom_shown
-from hobmark.reports.setup_text import NONE_LEFT
+from hobmark.reports.setup_symptom_text import NONE_LEFT
 from hobmark.reports.words import percent
 
 from hobmark_tui.views.bench import NO_BREAK

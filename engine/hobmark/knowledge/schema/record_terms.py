@@ -140,19 +140,27 @@ SizeText = Annotated[str, Field(min_length=1, max_length=40)]
 """The drill that just enters a jet, or its bore: `54`, `3/64 in`, `1.2 mm`; held against the base's drills."""
 
 
+LEAST_NAME = 3
+"""Letters that a name has at the least."""
 _NOT_CLEARED = re.compile(
     r"\b(?:not (?:yet|cleared|mended|repaired|fixed|put right)|nobody|never|still)\b"
     r"|^\W*(?:the |my )?(?:home ?)?(?:owner|tenant|husband|wife|me|myself|self)\b"
 )
 
 
-def _cleared(text: str) -> str:
-    if len(re.findall(r"[^\W\d_]", text)) < 3 or re.search(r"\d", text) is None:
+def is_name(text: str) -> bool:
+    """Whether there are letters enough for a name."""
+    return len(re.findall(r"[^\W\d_]", text)) >= LEAST_NAME
+
+
+def cleared_by(text: str) -> str:
+    """By whom and when something was put right; ValueError where that is not said, or denied."""
+    if not is_name(text) or re.search(r"\d", text) is None:
         raise ValueError(f"'{text[:40]}' does not say by whom and when. Write a name and a date.")
     if _NOT_CLEARED.search(text.casefold()) is not None:
         raise ValueError(f"'{text[:40]}' does not say that a fitter put it right. Leave it out until one has.")
     return text
 
 
-ClearedText = Annotated[str, Field(max_length=400), AfterValidator(_cleared)]
+ClearedText = Annotated[str, Field(max_length=400), AfterValidator(cleared_by)]
 """By whom and when something was put right."""
