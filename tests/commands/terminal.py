@@ -152,6 +152,7 @@ def _become_the_program(
     cache: Path, folder: Path, arguments: tuple[object, ...], afresh: bool, size: tuple[int, int]
 ) -> NoReturn:
     """In the forked child: the program on this terminal, to its end."""
+    signal.signal(signal.SIGHUP, signal.SIG_DFL)  # what started the tests may have had it ignored
     code = 99
     try:
         settings = termios.tcgetattr(0)
