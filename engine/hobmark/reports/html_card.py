@@ -22,7 +22,7 @@ MARKS = 4
 """Marks of the dial with room to write; one more likewise."""
 SIZES = tuple(tenths / 10 for tenths in range(84, 64, -1))
 """Sizes of type, the largest first; small print on a side stays at 6.5 points, whatever its size is."""
-WIDE, HIGH = 192.0, 262.0
+WIDE, HIGH = 192.0, 260.0
 """What both A4 and Letter leave of a sheet, less what the reckoning may be off by."""
 TAG_TYPE = 7.2
 """The type of both sides of the tag, whatever a side of the card is set in."""
