@@ -52,9 +52,9 @@ Open = Callable[..., AbstractAsyncContextManager[Driven]]
 """Start the program on a screen of some size, and let go of it at the end."""
 
 
-@pytest.fixture(params=[LOW, NARROW], ids=["80x24", "50x30"])
+@pytest.fixture(params=[NARROW, pytest.param(LOW, marks=pytest.mark.long)], ids=["50x30", "80x24"])
 def size(request: pytest.FixtureRequest) -> tuple[int, int]:
-    """Both small screens: what may be done on one may be done on the other."""
+    """Both small screens, the narrower always: what may be done on one may be done on the other."""
     found: tuple[int, int] = request.param
     return found
 
@@ -87,18 +87,11 @@ At = Callable[..., AbstractAsyncContextManager[Driven]]
 """Start the program on its bench page, and press keys there."""
 
 
-@pytest.fixture(params=[NARROW, pytest.param(LOW, marks=pytest.mark.long)], ids=["50x30", "80x24"])
-def bench_size(request: pytest.FixtureRequest) -> tuple[int, int]:
-    """The narrower of the two always, the other with the long tests: each flow at the bench takes seconds."""
-    found: tuple[int, int] = request.param
-    return found
-
-
 @pytest.fixture
-def bench(opened: Open, shipped: Compiled, bench_size: tuple[int, int]) -> At:
+def bench(opened: Open, shipped: Compiled, size: tuple[int, int]) -> At:
     @asynccontextmanager
     async def start(*keys: str, text: str = FARM) -> AsyncIterator[Driven]:
-        async with opened(bench_size, text=text, compiled=shipped) as driven:
+        async with opened(size, text=text, compiled=shipped) as driven:
             await driven.press("b", *keys)
             yield driven
 

@@ -77,7 +77,7 @@ class HobmarkApp(App[None]):
         if self.first_case is not None:
             self.open_case(self.first_case)
 
-    @work(exclusive=True, group="open")
+    @work(exclusive=True, group="open", description="open a case")
     async def open_case(self, path: Path) -> None:
         """Examine the case in a file; say why on the list of cases where that is refused."""
         try:
@@ -87,7 +87,7 @@ class HobmarkApp(App[None]):
         else:
             self.push_screen(ExamineScreen(self.compiled, session, self.prepare))
 
-    @work(exclusive=True, group="open")
+    @work(exclusive=True, group="open", description="begin a case")
     async def begin_case(self, label: str) -> None:
         """Examine a new range."""
         try:

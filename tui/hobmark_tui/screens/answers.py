@@ -80,7 +80,7 @@ class AnswersScreen(Once[str | None]):
     def _change(self, act: Callable[[], object]) -> None:
         self._changed(self.hand.submit(act))
 
-    @work
+    @work(description="change an answer")
     async def _changed(self, done: Future[object]) -> None:
         await asyncio.shield(asyncio.wrap_future(done))
         self._show()

@@ -170,7 +170,7 @@ class BenchPage(Once[str | None]):
         before = self.desk.case
         self._change(self.desk.hand.submit(act), before, words, then)
 
-    @work(group="change")
+    @work(group="change", description="change the record")
     async def _change(
         self, done: Future[object], before: Case, words: str | None, then: Callable[[], None] | None
     ) -> None:
@@ -193,7 +193,7 @@ class BenchPage(Once[str | None]):
         self.busy = True
         self._take_back(self.desk.hand.submit(self.desk.session.undo), self.desk.changes.pop(), then)
 
-    @work(group="change")
+    @work(group="change", description="take back")
     async def _take_back(self, done: Future[object], words: str, then: Callable[[], None] | None) -> None:
         await asyncio.shield(asyncio.wrap_future(done))
         if not self.is_gone:

@@ -100,7 +100,7 @@ class Papers(BenchPage):
         choices = [Choice(OTHER, "another name", "what is there stays"), Choice(REPLACE, "replace it", str(path))]
         self.app.push_screen(ChoiceDialog("There is a file of that name.", choices), said)
 
-    @work(group="paper")
+    @work(group="paper", description="write a paper")
     async def _write(self, paper: Paper, path: Path) -> None:
         desk, bench = self.desk, self.desk.bench
         self.tell_written(f"{path.name} is being written …")

@@ -111,7 +111,7 @@ class CasesScreen(Screen[None]):
         label.update(text)
         label.display = bool(text)
 
-    @work(exclusive=True, group="list")
+    @work(exclusive=True, group="list", description="list the cases")
     async def refresh_list(self, highlight: Path | None = None) -> None:
         """Read the folder anew, then each leading answer."""
         try:
@@ -184,7 +184,7 @@ class CasesScreen(Screen[None]):
             self.tell_trouble("")
             self.app.open_case(self.listed.current)
 
-    @work(group="do")
+    @work(group="do", description="do to a case")
     async def do(self, act: Callable[[], Path | None]) -> None:
         """Do something to the folder, show what came of it, and say why where it is refused."""
         self.tell_trouble("")
@@ -219,7 +219,7 @@ class CasesScreen(Screen[None]):
 
         self.app.push_screen(ChoiceDialog("Open a copy of which example?", choices), chosen)
 
-    @work(exclusive=True, group="example")
+    @work(exclusive=True, group="example", description="copy an example")
     async def copy_example(self, path: Path) -> None:
         """A shipped case, copied into the folder and opened."""
         try:

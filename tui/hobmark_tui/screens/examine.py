@@ -134,7 +134,7 @@ class ExamineScreen(Turning):
         self.busy = True
         self._change(self.hand.submit(act), wanted, offer)
 
-    @work(group="change")
+    @work(group="change", description="change the case")
     async def _change(
         self, done: Future[object], wanted: str | None, offer: str | None = None, before: Case | None = None
     ) -> None:
@@ -180,7 +180,7 @@ class ExamineScreen(Turning):
         if self.session.notice:
             self.tell(self.session.notice)
 
-    @work(group="conclude", exclusive=True)
+    @work(group="conclude", exclusive=True, description="conclude")
     async def _conclude(self, standing: Standing) -> None:
         """Originality, stop and cautions, then the looks prepared ahead; dropped where the case has moved on."""
         found = await asyncio.to_thread(findings, standing.now, str(self.session.path))

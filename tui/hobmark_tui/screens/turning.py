@@ -241,7 +241,7 @@ class Turning(Answering):
         """Turn to the cautions."""
         self.turn_to(CautionsScreen)
 
-    @work(group="turn", exclusive=True)
+    @work(group="turn", exclusive=True, description="turn the page")
     async def turn_to(self, page: type[DatesScreen] | type[CautionsScreen]) -> None:
         """Show a page of what was found."""
         found = await self.found_now()
