@@ -69,6 +69,11 @@ class Case(Entry):
     todo: Text | None = None
     note: Text | None = None
 
+    def free_texts(self) -> list[str]:
+        """What stands in the case in somebody's own words, its bench record aside."""
+        told = (self.label, self.note, *(each.note for each in self.observations))
+        return [text for text in told if text is not None]
+
     def answered(self) -> frozenset[str]:
         """Features that were looked at, seen or not."""
         return frozenset(seen.feature for seen in self.observations if seen.feature is not None)

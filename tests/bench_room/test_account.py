@@ -54,7 +54,7 @@ def test_two_jets_never_speak_for_a_range_of_four_burners_and_an_oven() -> None:
 
 
 def test_a_place_that_is_shut_off_and_labelled_is_not_to_be_lit() -> None:
-    assert released(jets=with_jet("oven", found=None, heat=None, out_of_use="yes")).allowed
+    assert released(jets=with_jet("oven", found=None, heat=None, out_of_use="B. Reed, 2026-11-30")).allowed
 
 
 def test_jets_of_two_gases_stop_everything() -> None:
@@ -188,4 +188,4 @@ def test_a_jet_wider_than_any_pilots_stops(pilot: str) -> None:
 
 
 def test_an_oven_whose_pilot_is_out_of_use_is_not_to_be_lit() -> None:
-    assert Stop.CLUES in released(jets=with_jet("oven_pilot", out_of_use="yes")).stopped_by
+    assert Stop.CLUES in released(jets=with_jet("oven_pilot", out_of_use="B. Reed, 2026-11-30")).stopped_by

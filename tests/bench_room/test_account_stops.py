@@ -36,7 +36,7 @@ def test_a_regulator_that_was_fitted_where_there_was_none_opened_a_joint() -> No
 
 def test_to_cap_a_place_opens_a_joint() -> None:
     before = record()
-    capped = before.with_jet(before.jet_at(JetPlace.REAR_LEFT).model_copy(update={"out_of_use": True}))
+    capped = before.with_jet(before.jet_at(JetPlace.REAR_LEFT).model_copy(update={"out_of_use": "B. Reed, 2026-11-30"}))
     assert account_of(plain(), capped).facts.leak_check is LeakFact.DUE_AGAIN
 
 
@@ -224,7 +224,7 @@ def test_a_tank_has_no_meter_to_check_by() -> None:
 
 
 def test_a_place_out_of_use_that_was_lit_contradicts_itself() -> None:
-    jets = with_jet("front_left", out_of_use=True)
+    jets = with_jet("front_left", out_of_use="B. Reed, 2026-11-30")
     read = {"reads": "4 in wc", "lit": ["front_left"]}
     assert Stop.CLUES in released(jets=jets, pressures=[read]).stopped_by
 

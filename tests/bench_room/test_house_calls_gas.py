@@ -53,6 +53,11 @@ CALLS = [
         {"regulator": {"state": "gone"}},
         (Stop.REGULATOR_GONE,),
     ),
+    Call("it lit with a boom last week, and nobody looked why", "natural", {"symptoms": [{"symptom": "delayed_boom"}]}, (Stop.NOT_GONE_THROUGH,)),
+    Call("its oven pilot dropped out, the jet was scaled and is so still", "natural", {"symptoms": [{"symptom": "oven_pilot_drops"}, {"symptom": "oven_pilot_drops", "check": "oven_pilot_scale", "outcome": "seen"}]}, (Stop.NOT_GONE_THROUGH,)),
+    Call("left undone: the front valve is stuck", "natural", {"not_done": ["front valve stuck"]}, (Stop.NOT_GONE_THROUGH,)),
+    Call("its flame was left yellow", "natural", {"jets": with_jet("oven", flame="yellow, and sooty")}, (Stop.NOT_GONE_THROUGH,)),
+    Call("the regulator's diaphragm is torn, a note says", "natural", {"regulator": {"state": "fitted", "gas": "natural", "note": "diaphragm torn, bypassed"}}, (Stop.SYMPTOM,)),
     Call("bottled gas, no regulator anywhere", "bottled", {"regulator": {"state": "none"}, "house_regulator": {"state": "none"}}, (Stop.NO_REGULATOR,), (Missing.PRESSURE,)),
     Call("bottled gas, the tank was not looked at", "bottled", {"house_regulator": None}, (), (Missing.HOUSE_REGULATOR,)),
     Call(

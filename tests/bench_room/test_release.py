@@ -15,6 +15,7 @@ from hobmark.bench.release import (
     RegulatorFact,
     SetFor,
     Stop,
+    SymptomFact,
     release_of,
 )
 from hobmark.knowledge.vocabulary import Gas
@@ -44,7 +45,7 @@ RELEASED = [
 
 def as_facts(gas: Gas, own: R, house: R, pressure: P) -> GasFacts:
     return GasFacts(
-        stopped=False,
+        symptom=SymptomFact.NONE,
         laid_on=gas,
         set_for=SetFor(gas.value),
         regulator=own,
@@ -57,7 +58,7 @@ def as_facts(gas: Gas, own: R, house: R, pressure: P) -> GasFacts:
 
 
 STATES = (
-    (False, True),
+    tuple(SymptomFact),
     (None, *Gas),
     tuple(SetFor),
     tuple(R),
@@ -85,7 +86,7 @@ def test_exactly_the_listed_combinations_release_and_all_others_refuse() -> None
 
 def test_the_table_for_a_reader_lists_the_same() -> None:
     assert set(listed()) == allowed()
-    assert f"{len(RELEASED)} of 184,320 combinations" in release_table()
+    assert f"{len(RELEASED)} of 276,480 combinations" in release_table()
 
 
 def test_a_refusal_always_says_why() -> None:
@@ -99,7 +100,8 @@ def test_a_refusal_always_says_why() -> None:
 
 # One state of one fact alone, in an otherwise released row of natural gas, and what the refusal names.
 ALONE = [
-    ("stopped", True, Stop.SYMPTOM),
+    ("symptom", SymptomFact.STOPS, Stop.SYMPTOM),
+    ("symptom", SymptomFact.OPEN, Stop.NOT_GONE_THROUGH),
     ("laid_on", None, Missing.LAID_ON),
     ("laid_on", Gas.BOTTLED, Stop.WRONG_GAS),
     ("laid_on", Gas.MANUFACTURED, Missing.FIGURES),
@@ -155,7 +157,7 @@ def test_bottled_gas_needs_its_regulators_and_its_jets(name: str, state: object,
 
 
 WORSE = {
-    "stopped": True,
+    "symptom": SymptomFact.STOPS,
     "laid_on": None,
     "set_for": SetFor.NOT_KNOWN,
     "regulator": R.NOT_SEEN,

@@ -97,7 +97,7 @@ CHANGES: st.SearchStrategy[Change] = st.one_of(
     st.builds(lambda place, size: jet(place, found=size), places, sizes),
     st.builds(lambda place, size: jet(place, left=size), places, sizes),
     st.builds(lambda place, gas: jet(place, gas=gas, by="stamp"), places, gases),
-    st.builds(lambda place: jet(place, out_of_use="yes"), places),
+    st.builds(lambda place: jet(place, out_of_use="B. Reed, 2026-11-30"), places),
     st.builds(
         lambda place, seat: jet(place, hood="universal", seat=seat), places, st.sampled_from(["home", "backed_out"])
     ),

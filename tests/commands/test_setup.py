@@ -101,7 +101,7 @@ def test_the_release_table_needs_no_case(hobmark: Hobmark) -> None:
     done = hobmark("setup", "--release-table")
     assert (done.code, done.out.splitlines()[0]) == (
         0,
-        "RELEASED to a licensed fitter: 14 of 184,320 combinations. All others refuse.",
+        "RELEASED to a licensed fitter: 14 of 276,480 combinations. All others refuse.",
     )
 
 

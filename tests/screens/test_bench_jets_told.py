@@ -49,8 +49,9 @@ def test_a_hood_is_kept(talk: Talk) -> None:
 
 
 def test_a_place_goes_out_of_use_and_back(talk: Talk) -> None:
-    assert talk.tell(jets(talk.desk), "oven", "out_of_use").jet_at(JetPlace.OVEN).out_of_use
-    assert not talk.tell(jets(talk.desk), "oven", "out_of_use").jet_at(JetPlace.OVEN).out_of_use
+    capped = talk.tell(jets(talk.desk), "oven", "out_of_use", "B. Reed, fitter, 2026-12-01").jet_at(JetPlace.OVEN)
+    assert capped.out_of_use == "B. Reed, fitter, 2026-12-01"
+    assert talk.tell(jets(talk.desk), "oven", "out_of_use").jet_at(JetPlace.OVEN).out_of_use is None
 
 
 def test_a_place_that_the_range_was_not_thought_to_have_can_be_told(talk: Talk) -> None:

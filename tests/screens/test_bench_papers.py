@@ -60,7 +60,7 @@ async def test_a_paper_is_never_written_over_the_case(bench: At) -> None:
 
 
 async def test_a_folder_that_takes_no_paper_is_told_and_nothing_is_lost(bench: At) -> None:
-    async with bench("5", "2", "o", "enter") as driven:
+    async with bench("6", "2", "o", "enter") as driven:
         await driven.type("no/such/folder/report.html")
         assert driven.label("written").startswith("Not written: ")
         assert "✓ is it this: pilot is out, with the gas on: no" in driven.text()

@@ -96,17 +96,17 @@ async def test_a_second_visit_finds_the_set_up_page_as_it_was_left(bench: At) ->
 
 
 async def test_a_second_visit_finds_checks_and_stop_as_they_were_left(bench: At) -> None:
-    async with bench("5", "2") as driven:
+    async with bench("6", "2") as driven:
         left = driven.text()
         await driven.press("s", "1")
         assert driven.path is not None
         kept = driven.path.read_text(encoding="utf-8")
-    async with bench("5", text=kept) as again:
+    async with bench("6", text=kept) as again:
         assert again.text() == left
         assert again.label("stops").startswith("STOP stands: smell of gas.")
 
 
-@pytest.mark.parametrize("keys", [(), ("5",), ("t",)])
+@pytest.mark.parametrize("keys", [(), ("6",), ("t",)])
 async def test_what_stops_stands_at_the_head_until_it_is_put_right(bench: At, keys: tuple[str, ...]) -> None:
     async with bench(*keys, text=released(symptoms=STOPPED)) as driven:
         assert driven.label("stops").startswith("STOP stands: smell of gas. Nothing is lit.")

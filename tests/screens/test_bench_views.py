@@ -38,7 +38,7 @@ def test_every_symptom_can_be_chosen(shipped: Compiled) -> None:
 
 def test_symptoms_that_stop_everything_say_so_in_words(shipped: Compiled) -> None:
     stops = {each.id for each in symptom_choices(shipped.base, NOTHING) if each.label.startswith("STOP: ")}
-    assert stops == {"smell_of_gas", "co_alarm", "valve_will_not_shut", "mercury_spilt"}
+    assert stops == {"smell_of_gas", "co_alarm", "valve_will_not_shut", "mercury_spilt", "regulator_unsound"}
 
 
 def test_causes_stand_with_chance_who_may_and_grounds(shipped: Compiled) -> None:
@@ -72,8 +72,8 @@ def test_what_stops_everything_is_there_to_be_put_right(shipped: Compiled) -> No
     assert [each.id for each in to_clear(shipped.base, record)] == ["smell_of_gas"]
 
 
-def test_a_symptom_that_stops_nothing_is_not_put_right(shipped: Compiled) -> None:
-    assert to_clear(shipped.base, with_told(NOTHING, "oven_slow", [])) == []
+def test_a_symptom_that_stops_nothing_is_put_right_by_its_name_too(shipped: Compiled) -> None:
+    assert [each.id for each in to_clear(shipped.base, with_told(NOTHING, "oven_slow", []))] == ["oven_slow"]
 
 
 def test_a_symptom_that_was_put_right_says_by_whom_in_the_list(shipped: Compiled) -> None:

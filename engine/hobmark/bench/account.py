@@ -7,8 +7,8 @@ gas where its bore gives, on that gas at its usual pressure, what its burner is 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from hobmark.bench.account_facts import (
     REGULATOR,
@@ -19,12 +19,14 @@ from hobmark.bench.account_facts import (
     regulator_seen,
     stopped_by,
 )
-from hobmark.bench.account_places import PlaceAccount, hood_seen, off, place_account, supply_here, with_hood
+from hobmark.bench.account_places import PlaceAccount, hood_seen, place_account, supply_here, to_light, with_hood
 from hobmark.bench.fuel import MOST_PRESSURE, Evidence, FuelVerdict, judge
 from hobmark.bench.gas import ALTITUDE_FROM_FT, AMISS, Supply, air_pressure
 from hobmark.bench.places import heats_of, not_looked_at, places_of
-from hobmark.bench.release import GasFacts, JetsFact, Release, SetFor, release_of
+from hobmark.bench.release import GasFacts, JetsFact, Release, SetFor, SymptomFact, release_of
 from hobmark.bench.setup import evidence_in
+from hobmark.bench.standing import Standing, standing_symptoms
+from hobmark.bench.symptoms import Outcome
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Unit, read_quantity
 from hobmark.knowledge.schema.bench import JET_SIZE, PRESSURE
@@ -34,8 +36,6 @@ from hobmark.knowledge.schema.record_terms import JetPlace, PressureAt, Regulato
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.examination import Examination
 
-JetsJudged = Literal["right", "too_large", "too_small"]
-"""What the jets at the places that matter are, by the heat they give."""
 PILOT_OF = {JetPlace.OVEN: JetPlace.OVEN_PILOT, JetPlace.SECOND_OVEN: JetPlace.SECOND_OVEN_PILOT}
 """Ovens and what lights them where a pilot does."""
 
@@ -50,6 +50,7 @@ class Account:
     verdict: FuelVerdict
     against: tuple[str, ...]
     stopped_by: tuple[str, ...]
+    standing: tuple[Standing, ...]
     not_looked_at: tuple[str, ...]
     feet: float
     pressure: float | None
@@ -68,7 +69,7 @@ class Account:
     @property
     def to_light(self) -> tuple[PlaceAccount, ...]:
         """The places that are to be lit."""
-        return _to_light(self.places)
+        return to_light(self.places)
 
     @property
     def not_gauged(self) -> tuple[PlaceAccount, ...]:
@@ -80,8 +81,16 @@ class Account:
         return supply_here(base, self.record, self.pressure, self.feet, gas)
 
 
-def account_of(examination: Examination, record: BenchRecord | None = None, *, symptom: str | None = None) -> Account:
-    """The account of a case, or of a case with another record; `symptom`: one that is told beside the record.
+def account_of(
+    examination: Examination,
+    record: BenchRecord | None = None,
+    *,
+    symptom: str | None = None,
+    found: Sequence[Outcome] = (),
+) -> Account:
+    """The account of a case, or of a case with another record.
+
+    `symptom` is one that is told beside the record, `found` what its checks have shown beside those in the record.
 
     Raises ValueError for a base without tables of gas.
     """
@@ -97,10 +106,11 @@ def account_of(examination: Examination, record: BenchRecord | None = None, *, s
     )
     verdict = judge(_clues(examination, kept, accounts, pressure), base)
     against = (*disagree, *verdict.contradictions, *_against(base, kept, accounts, verdict))
-    stops = stopped_by(base, kept, symptom)
+    stops = stopped_by(base, kept, symptom, examination.case.free_texts())
+    standing = standing_symptoms(examination, kept, accounts, symptom, found)
     unseen = not_looked_at(examination, places)
     facts = GasFacts(
-        stopped=bool(stops),
+        symptom=_symptom_fact(stops, standing),
         laid_on=kept.laid_on.gas if kept.laid_on is not None and kept.laid_on.by is not None else None,
         set_for=_set_for(accounts) if not unseen else _at_best_not_known(_set_for(accounts)),
         regulator=regulator_fact(base, regulator),
@@ -110,17 +120,18 @@ def account_of(examination: Examination, record: BenchRecord | None = None, *, s
         clues_agree=not against,
         leak_check=leak_fact(base, kept, symptom),
     )
-    return Account(
-        kept, regulator, accounts, verdict, tuple(dict.fromkeys(against)), stops, unseen, feet, pressure, facts
-    )
+    told = tuple(dict.fromkeys(against))
+    return Account(kept, regulator, accounts, verdict, told, stops, standing, unseen, feet, pressure, facts)
 
 
-def _to_light(places: tuple[PlaceAccount, ...]) -> tuple[PlaceAccount, ...]:
-    return tuple(each for each in places if not each.record.out_of_use)
+def _symptom_fact(stops: tuple[str, ...], standing: tuple[Standing, ...]) -> SymptomFact:
+    if stops:
+        return SymptomFact.STOPS
+    return SymptomFact.OPEN if any(each.is_open for each in standing) else SymptomFact.NONE
 
 
 def _set_for(places: tuple[PlaceAccount, ...]) -> SetFor:
-    lit = _to_light(places)
+    lit = to_light(places)
     gases = {each.set_for for each in lit if each.set_for is not None}
     if len(gases) > 1:
         return SetFor.SEVERAL
@@ -136,7 +147,7 @@ def _at_best_not_known(set_for: SetFor) -> SetFor:
 
 def _jets_fact(record: BenchRecord, places: tuple[PlaceAccount, ...]) -> JetsFact:
     """Pilots are small and have no published figure: their mark counts, not their heat."""
-    lit = _to_light(places)
+    lit = to_light(places)
     bottled = record.laid_on is not None and record.laid_on.gas is Gas.BOTTLED
     if any(each.amiss or (bottled and each.holds_no_bottled_gas) for each in lit):
         return JetsFact.AMISS
@@ -186,15 +197,15 @@ def _against(
 ) -> list[str]:
     """What speaks against the gas laid on, or against the one that a place is set for."""
     told = [*_odd_gas(base, record), *(said for each in places for said in each.against)]
-    used = {each.place: each.record.out_of_use for each in places}
+    capped = {each.place: each.record.out_of_use is not None for each in places}
     for oven, pilot in PILOT_OF.items():
-        if used.get(pilot) and not used.get(oven, True):
+        if capped.get(pilot) and not capped.get(oven, True):
             told.append(
                 f"the {pilot.words} is out of use and the {oven.words} is not: nothing would light or guard it."
             )
     lit = record.pressures[-1].lit if record.pressures else None
     told += [
-        f"{each.words} is out of use, and was lit when a pressure was read." for each in lit or () if used.get(each)
+        f"{each.words} is out of use, and was lit when a pressure was read." for each in lit or () if capped.get(each)
     ]
     gases = {each.set_for for each in places if each.set_for is not None}
     gases |= {record.laid_on.gas} if record.laid_on is not None else set()
@@ -207,16 +218,3 @@ def _against(
             if gas in gases and clue.speaks_against(gas)
         ]
     return told
-
-
-def jets_judged(account: Account, at: Literal["top", "oven"] | None) -> JetsJudged | None:
-    """What the jets of the top, of the oven or of both are by their heat; None while one of them was not judged.
-
-    One that is amiss is enough to say so.
-    """
-    burners = [each for each in account.to_light if not each.place.is_pilot]
-    meant = [each for each in burners if at is None or each.place.is_oven == (at == "oven")]
-    worst = max((each.share for each in meant if each.share is not None and each.amiss), key=off, default=None)
-    if worst is not None:
-        return "too_large" if worst > 1 else "too_small"
-    return "right" if meant and all(each.share is not None and not each.seat_is_open for each in meant) else None

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from hobmark.bench.combustion import stops
 from hobmark.bench.release import LeakFact, PressureFact, RegulatorFact
-from hobmark.bench.symptom_words import symptom_id_of
+from hobmark.bench.symptom_words import symptom_in
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Unit, read_quantity
 from hobmark.knowledge.schema.bench import Work
-from hobmark.knowledge.schema.faults import FaultTable
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.knowledge.schema.record_entries import PressureRead, RegulatorSeen
 from hobmark.knowledge.schema.record_terms import LaidOnBy, LeakMethod, PressureAt, RegulatorState, is_name
 from hobmark.knowledge.vocabulary import Gas, Sure
+from hobmark.problems import shown
 from hobmark.reasoning.examination import Examination
 from hobmark.reasoning.reading import ABSENT
 
@@ -184,8 +184,13 @@ def _gauge_lacks(base: KnowledgeBase, record: BenchRecord, inches: float) -> str
     return None
 
 
-def stopped_by(base: KnowledgeBase, record: BenchRecord, symptom: str | None) -> tuple[str, ...]:
-    """Symptoms that stop all, told now or recorded and not cleared; faults found, and carbon monoxide, that do too."""
+def stopped_by(
+    base: KnowledgeBase, record: BenchRecord, symptom: str | None, texts: Sequence[str] = ()
+) -> tuple[str, ...]:
+    """Symptoms that stop all, told now or recorded and not cleared; faults found, and carbon monoxide, that do too.
+
+    `texts`: what else of the case is in somebody's own words; a symptom that is read in words is told with them.
+    """
     table = base.bench.faults
     told = [symptom] if symptom is not None and table.symptoms[symptom].stop else []
     for each in record.symptoms:
@@ -196,16 +201,12 @@ def stopped_by(base: KnowledgeBase, record: BenchRecord, symptom: str | None) ->
         cause = table.causes.get(each.check or "")
         if cause is not None and each.outcome == "seen" and cause.who is Work.STOP:
             told.append(each.check or "")
-    told += [told_of for text in record.free_texts() if (told_of := _stop_word(table, text)) is not None]
+    written = {text: name for text in (*record.free_texts(), *texts) if (name := symptom_in(table, text)) is not None}
+    read = [
+        f"{table.symptoms[name].label}, as is written: {shown(text)}"
+        for text, name in written.items()
+        if table.symptoms[name].stop
+    ]
     labels = {name: cause.label for name, cause in table.causes.items()}
     labels |= {name: entry.label for name, entry in table.symptoms.items()}
-    return (*(labels[name] for name in dict.fromkeys(told)), *stops(base, record))
-
-
-def _stop_word(table: FaultTable, text: str) -> str | None:
-    """The symptom that stops everything of which somebody wrote, whatever the line was for."""
-    try:
-        name = symptom_id_of(table, text)
-    except ValueError:
-        return None
-    return name if table.symptoms[name].stop else None
+    return (*(labels[name] for name in dict.fromkeys(told)), *read, *stops(base, record))

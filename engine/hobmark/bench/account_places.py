@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from hobmark.bench.gas import AMISS, Supply, supply_of
 from hobmark.bench.jets import Gauged, read_gauged
@@ -19,6 +20,8 @@ from hobmark.reasoning.examination import Examination
 
 MOST_PILOT = 0.030
 """in.; a wider jet is none of a pilot. Our estimate, no source: a third of the heat of a common top burner."""
+JetsJudged = Literal["right", "too_large", "too_small"]
+"""What the jets at the places that matter are, by the heat they give."""
 UNIVERSAL, ADJUSTABLE = HOODS = ("universal", "adjustable")
 """Kinds of hood whose bore alone does not tell all."""
 
@@ -139,3 +142,21 @@ def _fits(
 def off(share: float) -> float:
     """How far a share of heat is from what is to be given."""
     return abs(share - 1)
+
+
+def to_light(places: tuple[PlaceAccount, ...]) -> tuple[PlaceAccount, ...]:
+    """The places that are to be lit."""
+    return tuple(each for each in places if each.record.out_of_use is None)
+
+
+def jets_judged(places: tuple[PlaceAccount, ...], at: Literal["top", "oven"] | None) -> JetsJudged | None:
+    """What the jets of the top, of the oven or of both are by their heat; None while one of them was not judged.
+
+    One that is amiss is enough to say so.
+    """
+    burners = [each for each in to_light(places) if not each.place.is_pilot]
+    meant = [each for each in burners if at is None or each.place.is_oven == (at == "oven")]
+    worst = max((each.share for each in meant if each.share is not None and each.amiss), key=off, default=None)
+    if worst is not None:
+        return "too_large" if worst > 1 else "too_small"
+    return "right" if meant and all(each.share is not None and not each.seat_is_open for each in meant) else None

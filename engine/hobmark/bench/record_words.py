@@ -161,9 +161,9 @@ def with_heat(record: BenchRecord, places: Sequence[JetPlace], text: str) -> Ben
     return record
 
 
-def without_place(record: BenchRecord, place: JetPlace) -> BenchRecord:
-    """A place that is shut off, capped and labelled, not to be lit."""
-    return record.with_jet(record.jet_at(place).model_copy(update={"out_of_use": True}))
+def without_place(record: BenchRecord, place: JetPlace, who: str) -> BenchRecord:
+    """A place that is shut off, capped and labelled, not to be lit: by whom and when."""
+    return record.with_jet(record.jet_at(place).model_copy(update={"out_of_use": cleared_by(who.strip())}))
 
 
 def places_meant(text: str) -> tuple[JetPlace, ...]:

@@ -12,6 +12,14 @@ from enum import StrEnum
 from hobmark.knowledge.vocabulary import Gas
 
 
+class SymptomFact(StrEnum):
+    """What is wrong with the range, by what was told and not put right since."""
+
+    NONE = "none stands"
+    OPEN = "one is not gone through"
+    STOPS = "one stops everything"
+
+
 class SetFor(StrEnum):
     """For which gas all places that are to be lit are set."""
 
@@ -64,10 +72,11 @@ class LeakFact(StrEnum):
 class GasFacts:
     """All that release rests on. `laid_on` is None until it is known by the supplier, a bill, meter, tank or regulator.
 
-    `stopped`: a symptom stops everything, or a fault found does. `clues_agree`: no clue speaks against another.
+    `symptom`: one that stops everything, as a fault found or carbon monoxide may; or one whose looks without a flame
+    are not all taken, or whose cause was found and not put right. `clues_agree`: no clue speaks against another.
     """
 
-    stopped: bool = False
+    symptom: SymptomFact = SymptomFact.NONE
     laid_on: Gas | None = None
     set_for: SetFor = SetFor.NOT_KNOWN
     regulator: RegulatorFact = RegulatorFact.NOT_SEEN
@@ -82,6 +91,7 @@ class Stop(StrEnum):
     """What stops: nothing else that is found out makes up for it."""
 
     SYMPTOM = "symptom"
+    NOT_GONE_THROUGH = "symptom_not_gone_through"
     NO_REGULATOR = "no_regulator"
     REGULATOR_GONE = "regulator_gone"
     WRONG_REGULATOR = "wrong_regulator"
@@ -138,7 +148,8 @@ def _stops(facts: GasFacts) -> list[Stop]:
     both, gas = (facts.regulator, facts.house_regulator), facts.laid_on
     known = facts.set_for not in (SetFor.NOT_KNOWN, SetFor.SEVERAL)
     holds = {
-        Stop.SYMPTOM: facts.stopped,
+        Stop.SYMPTOM: facts.symptom is SymptomFact.STOPS,
+        Stop.NOT_GONE_THROUGH: facts.symptom is SymptomFact.OPEN,
         Stop.NO_REGULATOR: gas is Gas.BOTTLED and RegulatorFact.NONE in both,
         Stop.REGULATOR_GONE: RegulatorFact.GONE in both,
         Stop.WRONG_REGULATOR: gas is not None and any(each in _MARKED and each is not _FOR[gas] for each in both),

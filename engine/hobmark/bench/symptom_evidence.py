@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from hobmark.bench.account import Account, JetsJudged, jets_judged
+from hobmark.bench.account_places import JetsJudged, PlaceAccount, jets_judged
 from hobmark.bench.setup import chances_of
 from hobmark.bench.symptom_words import symptom_id_of
 from hobmark.bench.symptoms import NOT_IT, PROVEN, CaseEvidence, Outcome
@@ -53,10 +53,12 @@ def evidence_for(
     return CaseEvidence(_cannot(examination, record, entry), tuple(dict(told).items()))
 
 
-def evidence_of(examination: Examination, account: Account, symptom: str) -> CaseEvidence:
-    """The same with the bench record of an account, and its jets judged by the heat they give; `symptom` is an id."""
+def evidence_of(
+    examination: Examination, record: BenchRecord, places: tuple[PlaceAccount, ...], symptom: str
+) -> CaseEvidence:
+    """The same with a bench record and the jets of its places judged by the heat they give; `symptom` is an id."""
     at = examination.compiled.base.bench.faults.symptoms[symptom].at
-    return evidence_for(examination, symptom, record=account.record, jets_judged=jets_judged(account, at))
+    return evidence_for(examination, symptom, record=record, jets_judged=jets_judged(places, at))
 
 
 def _cannot(examination: Examination, record: BenchRecord, symptom: Symptom) -> frozenset[str]:

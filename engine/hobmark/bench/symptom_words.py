@@ -25,6 +25,7 @@ LITTLE = frozenset(
 )
 """Words that tell nothing of a symptom."""
 
+_ILLINOIS = re.compile(r"\bI(?:ll|LL)\.|(?<=,) I(?:ll|LL)\b")
 IF_IN_DOUBT = (
     "If it smells of gas or anybody feels ill: no flame, no switch, everybody out, and call the fire brigade outside."
 )
@@ -61,6 +62,17 @@ def symptom_id_of(table: FaultTable, words: str) -> str:
     near = did_you_mean(words, table.symptoms)
     known = ", ".join(table.symptoms)
     raise ValueError(f"unknown symptom '{shown(words)}'.{near} {IF_IN_DOUBT} Those there are: {known}.")
+
+
+def symptom_in(table: FaultTable, text: str) -> str | None:
+    """The id of the symptom of which somebody wrote, whatever the line was for; None where it is none, or several.
+
+    `Springfield, Ill.` is a place, and nobody there is ill by that.
+    """
+    try:
+        return symptom_id_of(table, _ILLINOIS.sub(" ", text))
+    except ValueError:
+        return None
 
 
 def spoken(words: str) -> Spoken:

@@ -12,13 +12,14 @@ from hobmark.bench.release import (
     PressureFact,
     RegulatorFact,
     SetFor,
+    SymptomFact,
     release_of,
 )
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.page import WIDTH, Line, folded
 
 STATES = {
-    "stopped": (False, True),
+    "symptom": tuple(SymptomFact),
     "laid_on": (None, *Gas),
     "set_for": tuple(SetFor),
     "regulator": tuple(RegulatorFact),
@@ -47,9 +48,9 @@ def release_table(width: int = WIDTH) -> str:
     head = [
         Line(f"RELEASED to a licensed fitter: {len(rows)} of {count:,} combinations. All others refuse."),
         Line(
-            "In each of these no symptom stops, no clue speaks against another, every jet that is to be lit is set for "
-            "the gas laid on and gives its heat within a tenth at this height and pressure, and the leak check holds. "
-            "The gas that is wanted is no fact of a release.",
+            "In each of these no symptom stops or is not gone through, no clue speaks against another, every jet that "
+            "is to be lit is set for the gas laid on and gives its heat within a tenth at this height and pressure, "
+            "and the leak check holds. The gas that is wanted is no fact of a release.",
             "  ",
             "  ",
         ),
@@ -76,7 +77,7 @@ def _refusing(rows: list[GasFacts]) -> list[str]:
 
 
 _LABELS = {
-    "stopped": "a symptom, a fault found or carbon monoxide stops",
+    "symptom": "symptom, fault found or carbon monoxide",
     "laid_on": "laid on",
     "set_for": "set for",
     "regulator": "regulator of the range",

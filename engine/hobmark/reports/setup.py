@@ -59,7 +59,7 @@ def set_up(
     base = examination.compiled.base
     must_have_tables(base)
     symptom = symptom_id_of(base.bench.faults, symptom) if symptom is not None else None
-    account = account_of(examination, record, symptom=symptom)
+    account = account_of(examination, record, symptom=symptom, found=found)
     reckoned = _reckoned(account)
     gases = gases_of(reckoned, account.verdict.chances)
     stops = symptom is not None and base.bench.faults.symptoms[symptom].stop
@@ -69,7 +69,7 @@ def set_up(
     told_of_gas = gas_shown(base, account, reckoned)
     sought = None
     if symptom is not None:
-        case = evidence_of(examination, account, symptom)
+        case = evidence_of(examination, account.record, account.places, symptom)
         sought = symptom_shown(base, search(base, symptom, found, may_light=account.release.allowed, case=case))
     ranges = _ranges(examination)
     height = read_quantity(account.record.altitude) if account.record.altitude is not None else None

@@ -14,7 +14,7 @@ from hobmark.bench.release import SetFor
 from hobmark.bench.settings import Setting
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Quantity, Unit, quantity, read_quantity
-from hobmark.knowledge.schema.record_entries import PressureRead, RegulatorSeen
+from hobmark.knowledge.schema.record_entries import JetRecord, PressureRead, RegulatorSeen
 from hobmark.knowledge.schema.record_terms import LaidOnBy, RegulatorState
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.reports.setup_gas_shape import (
@@ -118,8 +118,14 @@ def _place(base: KnowledgeBase, account: Account, each: PlaceAccount, reckoned: 
         flame=jet.flame,
         shutter=jet.shutter,
         out_of_use=jet.out_of_use,
-        note=jet.note,
+        note=_noted(jet),
     )
+
+
+def _noted(jet: JetRecord) -> str | None:
+    """What is noted of a jet, by whom it was capped included."""
+    told = [f"capped by {jet.out_of_use}" if jet.out_of_use is not None else "", jet.note or ""]
+    return "; ".join(each for each in told if each) or None
 
 
 def _share(base: KnowledgeBase, account: Account, share: float) -> SettingShown:

@@ -131,7 +131,7 @@ class PlaceShown(Shape):
     drill_bore: SettingShown | None
     flame: str | None
     shutter: str | None
-    out_of_use: bool
+    out_of_use: str | None
     note: str | None
 
 

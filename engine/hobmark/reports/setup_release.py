@@ -53,6 +53,19 @@ def gauged_words(account: Account) -> str:
     return f"{told}; not gauged: {places_words(open_)}" if open_ else f"{told}, pilots included"
 
 
+def _open(base: KnowledgeBase, account: Account) -> str:
+    """The symptoms that stand and what is next of each."""
+    table, told = base.bench.faults, []
+    for each in account.standing:
+        label = table.symptoms[each.symptom].label
+        if each.found is not None:
+            told.append(f"{label}: {table.causes[each.found].label}, found and not put right")
+        elif each.next is not None:
+            act = table.causes[each.next.id] if each.next.is_proof else table.checks[each.next.id]
+            told.append(f"{label} is not gone through: look next, without a flame, at this: {act.label}")
+    return f"{'; '.join(told)}."
+
+
 def _not_set(_: KnowledgeBase, account: Account) -> str:
     seats = [each.place for each in account.to_light if each.seat_is_open]
     odd = [each.place for each in account.to_light if each.heat is not None and not each.heat.usual]
@@ -219,6 +232,10 @@ _STOPS: Mapping[Stop, tuple[_Says, str]] = {
     Stop.SYMPTOM: (
         lambda _base, account: f"{'; '.join(account.stopped_by)}.",
         "What stops everything stands until a licensed fitter has put it right and that is recorded as cleared.",
+    ),
+    Stop.NOT_GONE_THROUGH: (
+        _open,
+        "The looks come first that need no flame; a cause that is found is put right and recorded as cleared.",
     ),
     Stop.NO_REGULATOR: (_no_regulator, _FITTER),
     Stop.REGULATOR_GONE: (_gone, _FITTER),

@@ -78,7 +78,7 @@ def _facts(
     yield "--hood", options.hoods, lambda kept, text: told.with_hood(kept, *_at_place(text, "fixed"))
     yield "--mark", options.marks, lambda kept, text: told.with_mark(kept, *_at_place(text, "natural:stamp"))
     yield "--heat", options.heats, _heat
-    yield "--out-of-use", options.out_of_use, lambda kept, text: told.without_place(kept, _place(text))
+    yield "--out-of-use", options.out_of_use, _out_of_use
     yield "--pressure", options.pressures, told.with_pressure
     yield "--clue", options.clues, told.with_clue
     yield "--explained", options.explained, told.with_explained
@@ -126,6 +126,10 @@ def _at_place(text: str, example: str) -> tuple[JetPlace, str]:
 def _jet(kept: BenchRecord, base: KnowledgeBase, text: str, *, left: bool) -> BenchRecord:
     place, size = _at_place(text, "54")
     return told.with_jet(kept, base, place, size, left=left)
+
+
+def _out_of_use(kept: BenchRecord, text: str) -> BenchRecord:
+    return told.without_place(kept, *_at_place(text, "NAME, DATE"))
 
 
 def _heat(kept: BenchRecord, text: str) -> BenchRecord:

@@ -50,7 +50,9 @@ def setup(
     heat: Annotated[
         Texts, typer.Option(metavar="PLACE=HEAT", help="What it is to give: oven=18000 Btu/h, top=9000 Btu/h.")
     ] = None,
-    out_of_use: Annotated[Texts, typer.Option(metavar="PLACE", help="Shut off, capped and labelled.")] = None,
+    out_of_use: Annotated[
+        Texts, typer.Option(metavar="PLACE=WHO", help="Shut off, capped and labelled: by whom, when.")
+    ] = None,
     regulator: Annotated[
         str | None,
         typer.Option(metavar="STATE[:GAS[:PRESSURE]]", help="The range's: none, gone, fitted:natural:4 in wc."),

@@ -125,7 +125,8 @@ class BenchScreen(Telling):
         case, may_light = NOTHING_SAID, head is not None and head.allowed
         if head is not None:
             examination = self.desk.examination()
-            case = evidence_of(examination, account_of(examination, record), bench.symptom)
+            account = account_of(examination, record)
+            case = evidence_of(examination, record, account.places, bench.symptom)
         return symptom_view(base, record, bench.symptom, may_light=may_light, case=case), [], head
 
     def _lay_out(self, view: SymptomView | None, choices: list[Choice]) -> None:
@@ -133,7 +134,7 @@ class BenchScreen(Telling):
         listed, one = self.query_one("#list", PickList), self.query_one("#one")
         listed.display, one.display = at_list, not at_list
         self.query_one("#symptoms").display = not at_list
-        self.query_one("#cleared").display = self.desk.told_head is not None and bool(self.desk.told_head.stops)
+        self.query_one("#cleared").display = self.desk.told_head is not None and self.desk.told_head.stands
         for way in WAYS:
             self.query_one(f"#{way}").display = view is None or not view.stop
         self.tell_trouble()

@@ -31,6 +31,7 @@ from hobmark_tui.views.bench_jets import (
 from hobmark_tui.views.choices import Choice
 
 SIZE = "The drill that just enters, as 54 or 3/64 in, or the bore, as 1.4 mm. Never ream. An empty line takes it out."
+CAPPED = "Name, licence and date of the fitter who capped and labelled it, as B. Reed, fitter, 2026-12-01."
 HEAT_HINT = "By plate or paper, at sea level: 9000 (Btu/h) or 2.6 kW. An empty line takes it out."
 
 
@@ -69,8 +70,21 @@ def _jet(desk: Desk, place: JetPlace) -> Flow:
             desk, lambda record, typed: put.with_heat(record, (place,), typed), place.words, jet.heat or ""
         )
     elif told == USE:
-        out = not jet.out_of_use
-        yield Told(lambda record: put.with_use(record, place, out=out), f"out of use, {place.words}")
+        yield from _use(desk, place)
+
+
+def _use(desk: Desk, place: JetPlace) -> Flow:
+    """Out of use by somebody's name, or back in use."""
+    if desk.case.bench.jet_at(place).out_of_use is not None:
+        yield Told(lambda record: put.in_use(record, place), f"back in use, {place.words}")
+        return
+
+    def into(record: BenchRecord, typed: str) -> BenchRecord:
+        return put.out_of_use(record, place, typed)
+
+    who = yield asked_line(desk, f"Capped and labelled, {place.words}: by whom and when?", CAPPED, into, most=200)
+    if who:
+        yield Told(lambda record: into(record, who), f"out of use, {place.words}")
 
 
 def _size(desk: Desk, place: JetPlace, *, left: bool) -> Flow:

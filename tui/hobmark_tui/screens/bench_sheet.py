@@ -107,7 +107,7 @@ class SheetScreen(Telling):
         facts.display = report is not None
         if report is not None:
             at = facts.highlighted
-            facts.offer(fact_choices(report, self.desk.case.bench, head.stops if head is not None else ()))
+            facts.offer(fact_choices(report, self.desk.case.bench, head is not None and head.stands))
             facts.highlighted = at if at is not None and at < len(facts.choices) else None
 
     @on(OptionList.OptionSelected, "#facts")

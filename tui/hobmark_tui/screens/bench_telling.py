@@ -41,7 +41,7 @@ def asked_line(desk: Desk, title: str, hint: str, put: Put, *, text: str = "", m
 
 
 def cleared(desk: Desk) -> Flow:
-    """What stops everything was put right: which, by whom and when."""
+    """Something was put right: which, by whom and when."""
     standing = to_clear(desk.base, desk.case.bench)
     name = standing[0].id if len(standing) == 1 else (yield ChoiceDialog("What was put right?", standing))
     if name is None:
@@ -63,7 +63,7 @@ class Telling(Papers):
     """A page that facts are told on: its head, its record, and taking back."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        bound("x", "cleared", "Put right", "bench.cleared", "What stops everything was put right: by whom and when."),
+        bound("x", "cleared", "Put right", "bench.cleared", "What was told was put right: by whom and when."),
     ]
 
     def head(self, title: str = "") -> ComposeResult:
@@ -115,7 +115,7 @@ class Telling(Papers):
             self.tell("What stops was written in words: mend those words, on the set-up page or in the file.")
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """There is something to put right only where something stops."""
+        """There is something to put right only where something stands."""
         if action == "cleared":
-            return self.desk.told_head is not None and bool(self.desk.told_head.stops)
+            return self.desk.told_head is not None and self.desk.told_head.stands
         return super().check_action(action, parameters)

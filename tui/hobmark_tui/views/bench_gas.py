@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from hobmark.bench.fuel import fuel_table
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.record_names import INSTEAD
@@ -52,8 +50,8 @@ STATES = {
 }
 
 
-def fact_choices(report: SetupReport, record: BenchRecord, stops: Sequence[str]) -> list[Choice]:
-    """A line for each fact, with what is recorded of it; what can be put right only where something stops."""
+def fact_choices(report: SetupReport, record: BenchRecord, stands: bool) -> list[Choice]:
+    """A line for each fact, with what is recorded of it; what can be put right only where something stands."""
     gas, leak = report.gas, report.record.leak_check
     value = f"; {gas.laid_on.heating_value.text}" if gas.laid_on.heating_value is not None else ""
     read = [f"{each.at.value} {each.reads.text}" for each in gas.pressures]
@@ -69,7 +67,7 @@ def fact_choices(report: SetupReport, record: BenchRecord, stops: Sequence[str])
         "clue": f"clues: {'; '.join(clues) or 'none given'}",
         "more": f"more: {more_words(record)}",
     }
-    told |= {"cleared": "put right: what stops everything, by whom and when"} if stops else {}
+    told |= {"cleared": "put right: what was told, by whom and when"} if stands else {}
     return [Choice(name, label) for name, label in told.items()]
 
 

@@ -25,13 +25,14 @@ class Reason:
 @dataclass(frozen=True, slots=True)
 class Head:
     """`stops`: what stops everything until it is put right; `says`: released or not; `reasons`: why not, stops first;
-    `gauged`: how many places were gauged and which were not."""
+    `gauged`: how many places were gauged and which were not; `stands`: whether anything told may be put right."""
 
     stops: tuple[str, ...]
     allowed: bool
     says: str
     reasons: tuple[Reason, ...]
     gauged: str
+    stands: bool = False
 
     @property
     def banner(self) -> str:
@@ -60,7 +61,8 @@ def head_of(base: KnowledgeBase, account: Account) -> Head:
     shown = release_shown(base, account)
     stopped = [Reason(each.id, f"stopped: {each.says}") for each in shown.stopped_by if each.id != Stop.SYMPTOM]
     missing = [Reason(each.id, f"missing: {each.says}") for each in shown.missing]
-    return Head(account.stopped_by, shown.allowed, shown.says, (*stopped, *missing), gauged_words(account))
+    stands = bool(account.stopped_by or account.standing)
+    return Head(account.stopped_by, shown.allowed, shown.says, (*stopped, *missing), gauged_words(account), stands)
 
 
 def news(before: Head, now: Head) -> str:

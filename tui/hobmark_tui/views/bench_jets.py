@@ -50,7 +50,7 @@ def jet_words(base: KnowledgeBase, jet: JetRecord) -> str:
         f"{hood_words(jet)} hood" if jet.hood is not None else "",
         f"marked {base.bench.gases[jet.gas].label} ({jet.by.value})" if jet.gas is not None and jet.by else "",
         f"to give {jet.heat}" if jet.heat is not None else "",
-        "OUT OF USE" if jet.out_of_use else "",
+        f"OUT OF USE ({jet.out_of_use})" if jet.out_of_use is not None else "",
     ]
     return ", ".join(each for each in told if each)
 
@@ -64,7 +64,11 @@ def jet_choices(base: KnowledgeBase, jet: JetRecord) -> list[Choice]:
         Choice(HOOD, f"hood: {hood_words(jet)}"),
         Choice(MARK, f"mark: {marked}", "for which gas a stamp, a tag or new fitting says it is"),
         Choice(HEAT, f"to give: {jet.heat or 'not told'}", "by plate or paper, at sea level"),
-        Choice(USE, "back in use" if jet.out_of_use else "out of use", "shut off, capped and labelled, not to be lit"),
+        Choice(
+            USE,
+            "back in use" if jet.out_of_use else "out of use",
+            "shut off, capped and labelled by a fitter, not to be lit",
+        ),
     ]
     return [line for line in lines if line.id != HEAT or not jet.place.is_pilot]
 

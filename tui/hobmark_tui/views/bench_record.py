@@ -123,9 +123,14 @@ def with_corners(record: BenchRecord, typed: str) -> BenchRecord:
     return with_heat(record, CORNERS, typed)
 
 
-def with_use(record: BenchRecord, place: JetPlace, *, out: bool) -> BenchRecord:
-    """A place that is not to be lit, or again is."""
-    return _with(record, record.jet_at(place).model_copy(update={"out_of_use": out}))
+def out_of_use(record: BenchRecord, place: JetPlace, typed: str) -> BenchRecord:
+    """A place that is not to be lit: by whom it was capped, and when."""
+    return told.without_place(record, place, typed)
+
+
+def in_use(record: BenchRecord, place: JetPlace) -> BenchRecord:
+    """A place that is to be lit again."""
+    return _with(record, record.jet_at(place).model_copy(update={"out_of_use": None}))
 
 
 def _with(record: BenchRecord, jet: JetRecord) -> BenchRecord:

@@ -59,13 +59,12 @@ def is_told(record: BenchRecord, symptom: str) -> bool:
 
 
 def to_clear(base: KnowledgeBase, record: BenchRecord) -> list[Choice]:
-    """What is recorded, stops everything and was not put right: symptoms, causes that were seen, carbon monoxide."""
+    """What is recorded and was not put right: symptoms, causes that stop everything, carbon monoxide."""
     table, found = base.bench.faults, {}
     for each in record.symptoms:
         if each.cleared is not None:
             continue
-        if table.symptoms[each.symptom].stop:
-            found[each.symptom] = table.symptoms[each.symptom].label
+        found[each.symptom] = table.symptoms[each.symptom].label
         cause = table.causes.get(each.check or "")
         if cause is not None and each.outcome == PROVEN and cause.who is Work.STOP:
             found[each.check or ""] = cause.label

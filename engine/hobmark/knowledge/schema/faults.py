@@ -85,12 +85,14 @@ class Symptom(OnSome, Grounds):
     """What a person sees, and how often each cause is behind it; `stop`: nothing is looked for, `do` is done first.
 
     `says`: other words that people find it by. `at`: whose jets may be behind it; of top and oven alike if left out.
+    `looks_first`: nothing is lit before what needs no flame was looked at, and what was found is put right.
     """
 
     label: Text
     says: tuple[Text, ...] = ()
     at: Literal["top", "oven"] | None = None
     stop: Yes = False
+    looks_first: Yes = False
     do: Annotated[tuple[Words, ...], Field(min_length=1)]
     causes: dict[Id, HowOften] = Field(default_factory=dict)
     checks: tuple[Id, ...] = ()

@@ -59,7 +59,8 @@ class BenchRecord(Entry):
     def free_texts(self) -> list[str]:
         """What stands in the record in somebody's own words."""
         told = [*self.not_done, self.tag, *(each.note for each in self.pressures)]
-        told += [text for jet in self.jets for text in (jet.note, jet.flame, jet.shutter)]
+        told += [text for jet in self.jets for text in (jet.note, jet.shutter)]
+        told += [f"flame {jet.flame}" for jet in self.jets if jet.flame is not None]
         told += [each.explained for each in self.clues]
         told += [each.note for each in (self.laid_on, self.regulator, self.house_regulator) if each is not None]
         return [text for text in told if text is not None]

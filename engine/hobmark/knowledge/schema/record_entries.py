@@ -70,7 +70,8 @@ class JetRecord(Entry):
     """One jet at its place, as found and as left. `heat`: what its burner is to give at sea level, by plate or paper.
 
     `gas` with `by`: what marks it for a gas. `seat`: how a hood with two seats stands, and `found` and `left` are then
-    the bore that the gas goes through. `out_of_use`: shut off, capped and labelled, not to be lit.
+    the bore that the gas goes through. `out_of_use`: by whom and when it was shut off, capped and
+    labelled, so that it is not to be lit.
     """
 
     place: JetPlace
@@ -83,7 +84,7 @@ class JetRecord(Entry):
     heat: HeatText | None = None
     flame: Text | None = None
     shutter: Text | None = None
-    out_of_use: Yes = False
+    out_of_use: ClearedText | None = None
     note: Text | None = None
 
     @model_validator(mode="after")

@@ -6,7 +6,7 @@ import re
 from enum import StrEnum
 from typing import Annotated
 
-from pydantic import AfterValidator, Field
+from pydantic import AfterValidator, BeforeValidator, Field
 
 from hobmark.knowledge.quantities import Kind, read_quantity
 
@@ -162,5 +162,11 @@ def cleared_by(text: str) -> str:
     return text
 
 
-ClearedText = Annotated[str, Field(max_length=400), AfterValidator(cleared_by)]
+def _not_bare(told: object) -> object:
+    if told is True:
+        raise ValueError("'true' does not say by whom and when. Write a name and a date.")
+    return told
+
+
+ClearedText = Annotated[str, Field(max_length=400), BeforeValidator(_not_bare), AfterValidator(cleared_by)]
 """By whom and when something was put right."""
