@@ -74,6 +74,8 @@ def test_what_stops_everything_stands_until_it_is_cleared(told: dict[str, object
         ({"at": "oven_vent", "co": "3000 ppm"}, True),
         ({"at": "top_burners", "co": "900 ppm"}, True),
         ({"at": "oven_vent", "co": "100 ppm", "o2": "12 percent"}, False),
+        ({"at": "oven_vent", "co": "790 ppm"}, True),
+        ({"at": "oven_vent", "co": "100 ppm"}, False),
         ({"at": "room", "co": "36 ppm"}, True),
         ({"at": "room", "co": "9 ppm"}, False),
     ],
@@ -173,7 +175,11 @@ def test_another_regulator_than_there_was_opened_a_joint(seen: str, tight: LeakF
 
 
 def test_words_that_stop_everything_stop_it_as_a_reason_too() -> None:
-    clue = {"clue": "plate_words", "value": "bottled", "explained": "an old plate; smell of gas behind it, A. Noe"}
+    clue = {
+        "clue": "plate_words",
+        "value": "bottled",
+        "explained": "an old plate; smell of gas behind it, A. Noe, 2026",
+    }
     assert Stop.SYMPTOM in released(clues=[clue]).stopped_by
 
 
@@ -212,7 +218,21 @@ def test_a_fitter_may_write_what_was_not_found() -> None:
     assert record(symptoms=[{"symptom": "smell_of_gas", "cleared": cleared}]).symptoms[0].cleared == cleared
 
 
-@pytest.mark.parametrize("by", ["my husband", "the homeowner", "unlicensed", "DIY", "owners"])
+@pytest.mark.parametrize(
+    "by",
+    [
+        "my husband",
+        "the homeowner",
+        "unlicensed",
+        "DIY",
+        "owners",
+        "xxx",
+        "the son of the house",
+        "neighbour Joe",
+        "J. Doe, owner",
+        "J. Doe (the tenant)",
+    ],
+)
 def test_a_leak_check_is_no_laymans(by: str) -> None:
     assert account(leak_check={**LEAK_CHECK, "by": by}).facts.leak_check is LeakFact.NOT_DONE
 
@@ -234,3 +254,24 @@ def test_a_heat_that_no_household_burner_gives_is_taken_for_a_slip(heat: str, st
     jets = with_jet("front_left", heat=heat, gas="natural", by="stamp")
     said = account(jets=jets).against
     assert any("no household burner" in each for each in said) is stopped
+
+
+@pytest.mark.parametrize(
+    "by", ["A. Mason", "O. Wner, gas fitter", "Sonny Field", "B. Reed, licence 12, for the owner of the house"]
+)
+def test_a_name_that_only_sounds_like_a_laymans_is_a_name(by: str) -> None:
+    assert account(leak_check={**LEAK_CHECK, "by": by}).facts.leak_check is LeakFact.HOLDS
+
+
+@pytest.mark.parametrize("why", ["x", "old plate", "converted by somebody", "1951"])
+def test_a_clue_is_not_explained_away_without_reason_name_and_date(why: str) -> None:
+    with pytest.raises(ValueError, match="does not say why, by whom and when"):
+        record(clues=[{"clue": "plate_words", "value": "bottled", "explained": why}])
+
+
+@pytest.mark.parametrize(
+    "who", ["xxx 1", "J. Doe, owner, 2026-11-30", "my neighbour, 2026-11-30", "B. Reed", "A. Noe, soon, 3"]
+)
+def test_nothing_is_put_right_without_a_fitters_name_and_a_day(who: str) -> None:
+    with pytest.raises(ValueError, match="does not say"):
+        record(symptoms=[{"symptom": "smell_of_gas", "cleared": who}])

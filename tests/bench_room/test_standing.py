@@ -12,6 +12,7 @@ from hobmark.bench.standing import Standing
 from hobmark.bench.symptoms import NOT_IT, PROVEN, search
 from hobmark.knowledge.schema.bench import Work
 from hobmark.knowledge.schema.record import BenchRecord
+from hobmark.reports.setup_release import RELEASED, release_shown
 
 from .bases import base
 from .records import plain, record
@@ -103,3 +104,41 @@ def test_words_of_a_case_stop_as_its_record_does() -> None:
 
 def test_a_town_is_not_ill() -> None:
     assert called("range of a diner in Springfield, Ill., by the rail").release.allowed
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "safety button held in by a wire",
+        "vent plugged with a screw",
+        "fitted backwards",
+        "flue blocked by a nest",
+        "cracked manifold",
+    ],
+)
+def test_what_a_hurried_hand_writes_down_stops_it(words: str) -> None:
+    assert stand(record(not_done=[words])).release.stopped_by == (Stop.SYMPTOM,)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "oven door spring weak",
+        "pilot burns well, a quarter inch",
+        "no smell, no leak found",
+        "burner cap chipped",
+        "one grate cracked",
+    ],
+)
+def test_what_is_harmless_stops_nothing(words: str) -> None:
+    assert stand(record(not_done=[words])).release.allowed
+
+
+def test_beside_a_release_stands_what_the_record_has_in_words() -> None:
+    notes = [f"left undone {number}" for number in range(6)]
+    says = release_shown(base(), stand(record(not_done=notes))).says
+    assert says.endswith(
+        "The fitter reads first what the record has in words: 'left undone 0', 'left undone 1', 'left undone 2', "
+        "'left undone 3', and 2 more."
+    )
+    assert release_shown(base(), stand(record())).says == RELEASED

@@ -14,7 +14,7 @@ from hobmark.knowledge.schema.bench import Work
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.knowledge.schema.record_entries import PressureRead, RegulatorSeen
-from hobmark.knowledge.schema.record_terms import LaidOnBy, LeakMethod, PressureAt, RegulatorState, is_name
+from hobmark.knowledge.schema.record_terms import LaidOnBy, LeakMethod, PressureAt, RegulatorState, is_fitter
 from hobmark.knowledge.vocabulary import Gas, Sure
 from hobmark.problems import shown
 from hobmark.reasoning.examination import Examination
@@ -28,8 +28,6 @@ page; by the meter's test hand an older city code. By fluid alone nothing is sho
 LET_DOWN = (8.5, 9.5)
 """in. w.c. to which bottled gas is let down for a gauge check: 9, within half an inch (ICM, March-April 2016, p. 8,
 after NFPA 54 Annex C.3; gardnermarsh.com, newsletter of July 2025)."""
-_MYSELF = re.compile(r"\b(?:me|myself|self|(?:home ?)?owners?|tenants?|husband|wife|nobody|unlicen[cs]ed|diy)\b")
-"""Words that name no fitter."""
 BAND_SLACK = 1e-6
 """Share by which a pressure may pass an edge of its band: what converting units leaves over."""
 
@@ -158,7 +156,7 @@ def leak_lacks(base: KnowledgeBase, record: BenchRecord) -> str | None:
         return "what gauge or test hand showed at start and end is not recorded"
     if check.minutes is None or check.minutes < least:
         return f"it takes {least:g} minutes or more by this method"
-    if check.by is None or not is_name(check.by) or _MYSELF.search(check.by.casefold()):
+    if check.by is None or not is_fitter(check.by):
         return "it is a licensed fitter's, by name"
     if check.date is None or re.fullmatch(r"\d{4}-\d{2}-\d{2}", check.date) is None:
         return "the day it was made is not recorded"

@@ -36,6 +36,7 @@ from hobmark.knowledge.schema.record_terms import (
     RegulatorState,
     Seat,
     cleared_by,
+    reason_given,
 )
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.problems import WORDS, one_of, shown, worded
@@ -245,7 +246,7 @@ def with_explained(record: BenchRecord, text: str) -> BenchRecord:
     before = next((each for each in record.clues if each.clue == name), None)
     if before is None:
         raise ValueError(f"the clue '{shown(name)}' does not stand in the record. Tell it first.")
-    return record.with_clue(before.model_copy(update={"explained": why}))
+    return record.with_clue(before.model_copy(update={"explained": reason_given(why)}))
 
 
 def with_told(record: BenchRecord, symptom: str, found: Sequence[tuple[str, str]]) -> BenchRecord:

@@ -10,6 +10,7 @@ from hobmark.bench.release import Missing, RegulatorFact, Stop
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark.knowledge.vocabulary import Gas
+from hobmark.problems import shown
 from hobmark.reports.setup_gas_shape import LackShown, ReleaseShown
 
 RELEASED = (
@@ -18,6 +19,8 @@ RELEASED = (
 )
 NOT_RELEASED = "NOT RELEASED: nothing is lit."
 """What stands at the head of the sheet."""
+MOST_TEXTS = 4
+"""Texts of a record that are repeated beside a release; the others stand where they were written."""
 
 _Says = Callable[[KnowledgeBase, Account], str]
 
@@ -27,7 +30,7 @@ def release_shown(base: KnowledgeBase, account: Account) -> ReleaseShown:
     release = account.release
     return ReleaseShown(
         allowed=release.allowed,
-        says=RELEASED if release.allowed else NOT_RELEASED,
+        says=f"{RELEASED}{_in_words(account)}" if release.allowed else NOT_RELEASED,
         missing=[
             LackShown(id=each.value, says=_MISSING[each][0](base, account), how=_MISSING[each][1])
             for each in release.missing
@@ -37,6 +40,14 @@ def release_shown(base: KnowledgeBase, account: Account) -> ReleaseShown:
             for each in release.stopped_by
         ],
     )
+
+
+def _in_words(account: Account) -> str:
+    """What the record has in somebody's own words: no program reads all of it, so that the fitter does."""
+    texts = account.record.free_texts()
+    told = [f"'{shown(text)}'" for text in texts[:MOST_TEXTS]]
+    told += [f"and {len(texts) - MOST_TEXTS} more"] if len(texts) > MOST_TEXTS else []
+    return f" The fitter reads first what the record has in words: {', '.join(told)}." if told else ""
 
 
 def places_words(places: list[JetPlace]) -> str:

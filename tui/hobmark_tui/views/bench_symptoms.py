@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hobmark.bench.combustion import STOPS, passed
+from hobmark.bench.combustion import stops_of
 from hobmark.bench.symptoms import NOTHING_SAID, PROVEN, CaseEvidence, search
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.bench import Mark, Work
@@ -69,7 +69,7 @@ def to_clear(base: KnowledgeBase, record: BenchRecord) -> list[Choice]:
         if cause is not None and each.outcome == PROVEN and cause.who is Work.STOP:
             found[each.check or ""] = cause.label
     for sample in record.combustion:
-        if sample.cleared is None and any(limit in STOPS for limit in passed(base, sample)):
+        if stops_of(base, sample):
             found[sample.at.value] = f"carbon monoxide, {sample.at.value.replace('_', ' ')}: {sample.co} as measured"
     return [Choice(name, label) for name, label in found.items()]
 

@@ -21,6 +21,7 @@ from hobmark.knowledge.schema.record_terms import (
     MarkedBy,
     PressureAt,
     PressureText,
+    ReasonText,
     RegulatorState,
     SampledAt,
     Seat,
@@ -204,4 +205,4 @@ class ClueRecord(Entry):
 
     clue: Id
     value: SizeText
-    explained: Text | None = None
+    explained: ReasonText | None = None

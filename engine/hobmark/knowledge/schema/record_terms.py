@@ -142,22 +142,33 @@ SizeText = Annotated[str, Field(min_length=1, max_length=40)]
 
 LEAST_NAME = 3
 """Letters that a name has at the least."""
-_NOT_CLEARED = re.compile(
-    r"\b(?:not (?:yet|cleared|mended|repaired|fixed|put right)|nobody|never|still)\b"
-    r"|^\W*(?:the |my )?(?:home ?)?(?:owner|tenant|husband|wife|me|myself|self)\b"
+_LAYMAN = (
+    r"(?:(?:the|my|his|her|a) )*(?:(?:home|house)[ -]?)?(?:owners?|holder|tenants?|landlord|landlady|customer|client|"
+    r"buyer|seller|husband|wife|son|daughter|father|mother|brother|sister|uncle|aunt|cousin|grandfather|friend|"
+    r"neighbou?r|handyman|me|myself|self|nobody|diy|unlicen[cs]ed)"
 )
+_NO_FITTER = re.compile(rf"(?:^|[,;(])\W*{_LAYMAN}\b(?: (?:of|next) [\w ]+)?\W*(?:$|[,;)])|^\W*{_LAYMAN}\b")
+"""Words that name no fitter where a name stands: alone, first, or beside a name as what somebody is."""
+_NOT_CLEARED = re.compile(r"\b(?:not (?:yet|cleared|mended|repaired|fixed|put right)|nobody|never|still)\b")
+_DAY = re.compile(r"\b(?:18|19|20)\d\d\b|\d{1,2}[./-]\d{1,2}")
 
 
 def is_name(text: str) -> bool:
-    """Whether there are letters enough for a name."""
-    return len(re.findall(r"[^\W\d_]", text)) >= LEAST_NAME
+    """Whether there are letters enough for a name, and not one and the same."""
+    letters = re.findall(r"[^\W\d_]", text.casefold())
+    return len(letters) >= LEAST_NAME and len(set(letters)) > 1
+
+
+def is_fitter(text: str) -> bool:
+    """Whether that may be a fitter's name, by all that can be told of a name."""
+    return is_name(text) and _NO_FITTER.search(text.casefold()) is None
 
 
 def cleared_by(text: str) -> str:
     """By whom and when something was put right; ValueError where that is not said, or denied."""
-    if not is_name(text) or re.search(r"\d", text) is None:
+    if not is_name(text) or _DAY.search(text) is None:
         raise ValueError(f"'{text[:40]}' does not say by whom and when. Write a name and a date.")
-    if _NOT_CLEARED.search(text.casefold()) is not None:
+    if _NOT_CLEARED.search(text.casefold()) is not None or not is_fitter(text):
         raise ValueError(f"'{text[:40]}' does not say that a fitter put it right. Leave it out until one has.")
     return text
 
@@ -168,5 +179,18 @@ def _not_bare(told: object) -> object:
     return told
 
 
+LEAST_WORDS = 3
+"""Words of a reason and of whoever gives it, at the least."""
+
+
+def reason_given(text: str) -> str:
+    """Why something does not count, by whom and when; ValueError where that is not said."""
+    if len(re.findall(r"[^\W\d_]+", text)) < LEAST_WORDS or re.search(r"\d", text) is None:
+        raise ValueError(f"'{text[:40]}' does not say why, by whom and when. Write WHY, NAME, DATE.")
+    return text
+
+
+ReasonText = Annotated[str, Field(max_length=400), AfterValidator(reason_given)]
+"""Why something does not count, who says so, and when."""
 ClearedText = Annotated[str, Field(max_length=400), BeforeValidator(_not_bare), AfterValidator(cleared_by)]
 """By whom and when something was put right."""
