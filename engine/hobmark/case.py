@@ -71,7 +71,8 @@ class Case(Entry):
 
     def free_texts(self) -> list[str]:
         """What stands in the case in somebody's own words, its bench record aside."""
-        told = (self.label, self.note, *(each.note for each in self.observations))
+        told = (self.label, self.note, self.todo, *(each.note for each in self.observations))
+        told = (*told, *(each.shows for each in self.photos))
         return [text for text in told if text is not None]
 
     def answered(self) -> frozenset[str]:

@@ -34,11 +34,14 @@ def plain() -> Examination:
 
 
 def jets(gas: str = "natural") -> list[dict[str, object]]:
-    """Every place gauged and right for a gas."""
+    """Every place gauged and right for a gas; on bottled gas the kind of hood is told."""
     top, oven = SIZES[gas]
-    burners: list[dict[str, object]] = [{"place": place, "found": top, "heat": "9000 Btu/h"} for place in PLACES[:4]]
+    hood: dict[str, object] = {"hood": "fixed"} if gas == "bottled" else {}
+    corners = PLACES[:4]
+    burners: list[dict[str, object]] = [{"place": at, "found": top, "heat": "9000 Btu/h", **hood} for at in corners]
     burners.append({"place": "oven", "found": oven, "heat": "18000 Btu/h"})
-    return burners + [{"place": place, "found": "78", "gas": gas, "by": "stamp"} for place in PLACES[5:]]
+    pilot = "80" if gas == "bottled" else "78"
+    return burners + [{"place": at, "found": pilot, "gas": gas, "by": "stamp"} for at in PLACES[5:]]
 
 
 LEAK_CHECK = {

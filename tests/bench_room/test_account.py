@@ -12,7 +12,7 @@ from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.examination import Examination
 
 from .bases import base, compiled, examined
-from .records import LOOKS, PLACES, account, record, released, with_jet
+from .records import LOOKS, PLACES, account, jets, record, released, with_jet
 
 
 @pytest.mark.parametrize("gas", ["natural", "bottled"])
@@ -178,7 +178,8 @@ def test_on_its_seat_the_bore_that_the_gas_goes_through_tells_it() -> None:
 
 
 def test_a_hood_that_was_looked_at_in_the_case_counts_for_the_top() -> None:
-    found = account_of(examined(**LOOKS, jet_hood="universal"), record("bottled"))
+    bare = [{name: value for name, value in each.items() if name != "hood"} for each in jets("bottled")]
+    found = account_of(examined(**LOOKS, jet_hood="universal"), record("bottled", jets=bare))
     assert [each.place.value for each in found.to_light if each.set_for is None] == list(PLACES[:4])
 
 
@@ -189,3 +190,41 @@ def test_a_jet_wider_than_any_pilots_stops(pilot: str) -> None:
 
 def test_an_oven_whose_pilot_is_out_of_use_is_not_to_be_lit() -> None:
     assert Stop.CLUES in released(jets=with_jet("oven_pilot", out_of_use="B. Reed, 2026-11-30")).stopped_by
+
+
+@pytest.mark.parametrize("pilot", ["top_pilot", "oven_pilot"])
+def test_a_pilot_that_was_not_gauged_is_set_for_nothing_that_is_known(pilot: str) -> None:
+    """A stamp outlives the drill."""
+    assert released(jets=with_jet(pilot, found=None)).missing == (Missing.SET_FOR,)
+
+
+def test_a_pilot_as_wide_as_a_burners_jet_stops() -> None:
+    wide = [each | ({"found": "69"} if "pilot" in str(each["place"]) else {}) for each in jets("bottled")]
+    assert Stop.JETS_AMISS in released("bottled", jets=wide).stopped_by
+
+
+def test_on_bottled_gas_the_kind_of_every_top_hood_is_asked_for() -> None:
+    bare = [{name: value for name, value in each.items() if name != "hood"} for each in jets("bottled")]
+    assert released("bottled", jets=bare).missing == (Missing.SET_FOR,)
+
+
+def test_a_hood_of_the_record_that_a_look_contradicts_is_told() -> None:
+    found = account_of(examined(**LOOKS, jet_hood="universal"), record("bottled"))
+    assert "the record has a hood at front left that is fixed, and by a look it is universal." in found.against
+
+
+def test_an_oven_that_is_lit_by_a_match_has_no_pilot_to_be_gauged() -> None:
+    looks = LOOKS | {"oven_lighting": "match_hole"}
+    no_pilot = [each for each in jets() if each["place"] != "oven_pilot"]
+    assert account_of(examined(**looks), record(jets=no_pilot)).release.allowed
+
+
+def test_a_broiler_with_a_burner_of_its_own_gives_what_ovens_give() -> None:
+    broiler: dict[str, object] = {"place": "broiler", "found": "51", "heat": "14000 Btu/h"}
+    assert Stop.CLUES not in released(jets=[*jets(), broiler]).stopped_by
+
+
+@pytest.mark.parametrize("day", ["2026-12-15", "2027-01-02"])
+def test_what_was_put_right_on_a_later_day_makes_the_leak_check_due_again(day: str) -> None:
+    cleared = [{"symptom": "smell_of_gas", "cleared": f"B. Reed, fitter, {day}"}]
+    assert released(symptoms=cleared).missing == (Missing.LEAK_CHECK,)

@@ -166,3 +166,17 @@ def test_a_plate_that_has_its_reason_speaks_against_nothing() -> None:
 
 def test_up_high_the_gas_of_a_jet_is_not_in_doubt() -> None:
     assert account(altitude="7200 ft").facts.set_for is SetFor.NATURAL
+
+
+def test_a_regulator_that_lets_by_with_nothing_lit_is_a_finding() -> None:
+    let_by = {"at": "manifold", "reads": "11 in wc", "lit": []}
+    assert Stop.PRESSURE in released(pressures=[let_by]).stopped_by
+
+
+def test_one_that_locks_up_a_little_above_what_it_gives_is_sound() -> None:
+    assert released(pressures=[{"at": "manifold", "reads": "4.8 in wc", "lit": []}]).allowed
+
+
+@pytest.mark.parametrize("outlet", ["2 psi", "5 psi", "30 in wc"])
+def test_an_outlet_is_held_against_the_gas_laid_on_where_the_regulator_tells_no_gas(outlet: str) -> None:
+    assert Stop.WRONG_REGULATOR in released(house_regulator={"state": "fitted", "outlet": outlet}).stopped_by

@@ -9,6 +9,7 @@ from hobmark.bench.account import Account, account_of
 from hobmark.bench.record_words import with_cleared
 from hobmark.bench.release import Stop
 from hobmark.bench.standing import Standing
+from hobmark.bench.symptom_words import symptoms_in
 from hobmark.bench.symptoms import NOT_IT, PROVEN, search
 from hobmark.knowledge.schema.bench import Work
 from hobmark.knowledge.schema.record import BenchRecord
@@ -35,7 +36,10 @@ def test_what_may_collect_gas_make_monoxide_or_stay_open_is_looked_at_first() ->
         "delayed_boom",
         "lazy_flames",
         "oven_pilot_drops",
+        "oven_runs_hot",
+        "oven_uneven",
         "oven_will_not_light",
+        "pilot_goes_out",
         "pops_on_shut_off",
         "valve_stiff",
         "yellow_flames",
@@ -72,7 +76,7 @@ def test_a_cause_that_was_found_holds_it_until_it_is_put_right(symptom: str) -> 
     cause = next(name for name in mendable if not table.causes[name].lights)
     found = told((symptom, cause, PROVEN))
     assert Stop.NOT_GONE_THROUGH in stand(found).release.stopped_by
-    cleared = with_cleared(found, f"{symptom}=B. Reed, fitter, 2026-12-01")
+    cleared = with_cleared(found, f"{symptom}=B. Reed, fitter, 2026-11-30")
     assert stand(cleared.model_copy(update={"leak_check": record().leak_check})).release.allowed
 
 
@@ -138,7 +142,53 @@ def test_beside_a_release_stands_what_the_record_has_in_words() -> None:
     notes = [f"left undone {number}" for number in range(6)]
     says = release_shown(base(), stand(record(not_done=notes))).says
     assert says.endswith(
-        "The fitter reads first what the record has in words: 'left undone 0', 'left undone 1', 'left undone 2', "
-        "'left undone 3', and 2 more."
+        "The fitter reads first what else is recorded: 'left undone 0', 'left undone 1', 'left undone 2', "
+        "'left undone 3', 'left undone 4', 'left undone 5'."
     )
     assert release_shown(base(), stand(record())).says == RELEASED
+
+
+@pytest.mark.parametrize(
+    "words", ["jet of the oven still natural", "regulator to be changed", "union behind the range"]
+)
+def test_what_was_left_undone_at_the_gas_holds_the_release(words: str) -> None:
+    found = stand(record(not_done=[words]))
+    assert Stop.NOT_GONE_THROUGH in found.release.stopped_by
+    assert words in release_shown(base(), found).stopped_by[-1].says
+
+
+def test_a_symptom_that_holds_nothing_stands_beside_the_release_all_the_same() -> None:
+    says = release_shown(base(), stand(told(("one_burner_dead", None, None)))).says
+    assert "one burner will not light (not put right)" in says
+
+
+@pytest.mark.parametrize(
+    "text", ["oven booms and flames are yellow", "valve stiff, yellow flames", "soot, lights with a bang"]
+)
+def test_two_symptoms_in_one_line_are_both_told(text: str) -> None:
+    assert len(symptoms_in(base().bench.faults, text)) == 2
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "no smell of gas",
+        "no gas leak",
+        "no soot, no yellow tips",
+        "lights at once, no boom",
+        "smoke detector fitted in hall",
+        "alarm clock on the backguard works",
+        "cover stays on",
+        "customer confused by the two dials",
+        "estate of the late J. Sick",
+    ],
+)
+def test_what_a_fitter_writes_of_a_sound_range_tells_of_nothing(text: str) -> None:
+    assert symptoms_in(base().bench.faults, text) == ()
+
+
+@pytest.mark.parametrize(
+    "text", ["no smell of gas until the oven is lit", "no, it smells of gas", "gas smell, no doubt"]
+)
+def test_what_is_only_half_denied_is_told(text: str) -> None:
+    assert symptoms_in(base().bench.faults, text) == ("smell_of_gas",)

@@ -78,7 +78,7 @@ def test_natural_jets_with_bottled_gas_outside_are_never_released(sheet: Sheet) 
 
 def test_the_release_is_told_in_json_with_what_is_missing(sheet: Sheet) -> None:
     found = release(sheet("--format", "json"))
-    assert set(found) == {"allowed", "says", "missing", "stopped_by"}
+    assert set(found) == {"allowed", "says", "tag", "missing", "stopped_by"}
     assert [each["id"] for each in found["missing"]] == [  # type: ignore[attr-defined]
         *("laid_on", "set_for", "regulator_gas", "heat_to_be_given", "leak_check")
     ]

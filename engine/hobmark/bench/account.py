@@ -7,6 +7,7 @@ gas where its bore gives, on that gas at its usual pressure, what its burner is 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -19,7 +20,15 @@ from hobmark.bench.account_facts import (
     regulator_seen,
     stopped_by,
 )
-from hobmark.bench.account_places import PlaceAccount, hood_seen, place_account, supply_here, to_light, with_hood
+from hobmark.bench.account_places import (
+    PlaceAccount,
+    hood_against,
+    hood_seen,
+    place_account,
+    supply_here,
+    to_light,
+    with_hood,
+)
 from hobmark.bench.fuel import MOST_PRESSURE, Evidence, FuelVerdict, judge
 from hobmark.bench.gas import ALTITUDE_FROM_FT, AMISS, Supply, air_pressure
 from hobmark.bench.places import heats_of, not_looked_at, places_of
@@ -36,6 +45,8 @@ from hobmark.knowledge.schema.record_terms import JetPlace, PressureAt, Regulato
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.reasoning.examination import Examination
 
+_OF_THE_GAS = re.compile(r"\b(?:jets?|regulators?|safety|thermocouple|connector|union|joint|manifold)\b")
+"""What belongs to the gas, and is not left undone on a range that is lit."""
 PILOT_OF = {JetPlace.OVEN: JetPlace.OVEN_PILOT, JetPlace.SECOND_OVEN: JetPlace.SECOND_OVEN_PILOT}
 """Ovens and what lights them where a pilot does."""
 
@@ -51,6 +62,7 @@ class Account:
     against: tuple[str, ...]
     stopped_by: tuple[str, ...]
     standing: tuple[Standing, ...]
+    undone: tuple[str, ...]
     not_looked_at: tuple[str, ...]
     feet: float
     pressure: float | None
@@ -105,29 +117,36 @@ def account_of(
         for place in places
     )
     verdict = judge(_clues(examination, kept, accounts, pressure), base)
-    against = (*disagree, *verdict.contradictions, *_against(base, kept, accounts, verdict))
+    against = (
+        *disagree,
+        *verdict.contradictions,
+        *hood_against(hood, kept.jets),
+        *_against(base, kept, accounts, verdict),
+    )
     stops = stopped_by(base, kept, symptom, examination.case.free_texts())
     standing = standing_symptoms(examination, kept, accounts, symptom, found)
+    undone = tuple(each for each in kept.not_done if _OF_THE_GAS.search(each.casefold()))
     unseen = not_looked_at(examination, places)
+    laid_on = kept.laid_on.gas if kept.laid_on is not None else None
     facts = GasFacts(
-        symptom=_symptom_fact(stops, standing),
+        symptom=_symptom_fact(stops, standing, undone),
         laid_on=kept.laid_on.gas if kept.laid_on is not None and kept.laid_on.by is not None else None,
         set_for=_set_for(accounts) if not unseen else _at_best_not_known(_set_for(accounts)),
-        regulator=regulator_fact(base, regulator),
-        house_regulator=regulator_fact(base, kept.house_regulator, PressureAt.HOUSE),
+        regulator=regulator_fact(base, regulator, laid_on=laid_on),
+        house_regulator=regulator_fact(base, kept.house_regulator, PressureAt.HOUSE, laid_on),
         pressure=pressure_fact(base, kept, regulator),
         jets=_jets_fact(kept, accounts),
         clues_agree=not against,
         leak_check=leak_fact(base, kept, symptom),
     )
     told = tuple(dict.fromkeys(against))
-    return Account(kept, regulator, accounts, verdict, told, stops, standing, unseen, feet, pressure, facts)
+    return Account(kept, regulator, accounts, verdict, told, stops, standing, undone, unseen, feet, pressure, facts)
 
 
-def _symptom_fact(stops: tuple[str, ...], standing: tuple[Standing, ...]) -> SymptomFact:
+def _symptom_fact(stops: tuple[str, ...], standing: tuple[Standing, ...], undone: tuple[str, ...]) -> SymptomFact:
     if stops:
         return SymptomFact.STOPS
-    return SymptomFact.OPEN if any(each.is_open for each in standing) else SymptomFact.NONE
+    return SymptomFact.OPEN if undone or any(each.is_open for each in standing) else SymptomFact.NONE
 
 
 def _set_for(places: tuple[PlaceAccount, ...]) -> SetFor:

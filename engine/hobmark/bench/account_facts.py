@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from hobmark.bench.combustion import stops
 from hobmark.bench.release import LeakFact, PressureFact, RegulatorFact
-from hobmark.bench.symptom_words import symptom_in
+from hobmark.bench.symptom_words import symptoms_in
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.quantities import Unit, read_quantity
 from hobmark.knowledge.schema.bench import Work
@@ -28,6 +28,10 @@ page; by the meter's test hand an older city code. By fluid alone nothing is sho
 LET_DOWN = (8.5, 9.5)
 """in. w.c. to which bottled gas is let down for a gauge check: 9, within half an inch (ICM, March-April 2016, p. 8,
 after NFPA 54 Annex C.3; gardnermarsh.com, newsletter of July 2025)."""
+_DAY = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
+_LEAK_CHECK = re.compile(r"\bleak(?:age)?[ -]?(?:checks?|tests?)\b")
+LOCK_UP = 1.3
+"""What a regulator may hold with nothing lit, in times of what it gives; our estimate, no source."""
 BAND_SLACK = 1e-6
 """Share by which a pressure may pass an edge of its band: what converting units leaves over."""
 
@@ -67,16 +71,19 @@ def _looked(seen: Observation) -> RegulatorState | None:
     return RegulatorState.FITTED if values and ABSENT not in values else None
 
 
-def regulator_fact(base: KnowledgeBase, seen: RegulatorSeen, at: PressureAt = PressureAt.MANIFOLD) -> RegulatorFact:
-    """What a regulator is: for which gas, or that it is not there, or gives another pressure than its gas has."""
+def regulator_fact(
+    base: KnowledgeBase, seen: RegulatorSeen, at: PressureAt = PressureAt.MANIFOLD, laid_on: Gas | None = None
+) -> RegulatorFact:
+    """What a regulator is: for which gas, or that it is not there, or gives another pressure than its gas has.
+
+    The outlet of one that does not say for which gas it is, is held against the gas laid on.
+    """
     if seen.state is not RegulatorState.FITTED:
         return RegulatorFact(seen.state.value.replace("_", " "))
-    if seen.gas is None:
-        return RegulatorFact.UNMARKED
-    outlet = read_quantity(seen.outlet).to(Unit.INCH_WC) if seen.outlet is not None else None
-    if outlet is not None and not in_band(base, seen.gas, outlet, at):
+    outlet, gas = read_quantity(seen.outlet).to(Unit.INCH_WC) if seen.outlet is not None else None, seen.gas or laid_on
+    if outlet is not None and gas is not None and not in_band(base, gas, outlet, at):
         return RegulatorFact.OUTLET_OFF
-    return RegulatorFact(f"for {seen.gas.value}")
+    return RegulatorFact.UNMARKED if seen.gas is None else RegulatorFact(f"for {seen.gas.value}")
 
 
 def in_band(base: KnowledgeBase, gas: Gas, inches_wc: float, at: PressureAt = PressureAt.MANIFOLD) -> bool:
@@ -108,7 +115,8 @@ def pressure_at_jets(record: BenchRecord, regulator: RegulatorSeen) -> float | N
 def is_inside(base: KnowledgeBase, record: BenchRecord, regulator: RegulatorSeen, read: PressureRead) -> bool | None:
     """Whether a reading is one that may be there; None where the gas laid on is not told.
 
-    A regulator that locks up with nothing lit may show as much as is ahead of it, and not less than it should give.
+    A regulator that locks up with nothing lit may show somewhat more than it gives, and not less: one whose seat lets
+    by shows what is ahead of it.
     """
     if record.laid_on is None:
         return None
@@ -116,7 +124,8 @@ def is_inside(base: KnowledgeBase, record: BenchRecord, regulator: RegulatorSeen
     at = PressureAt.MANIFOLD if regulator.state is RegulatorState.NONE else read.at
     if at is PressureAt.MANIFOLD and read.lit == () and regulator.state is RegulatorState.FITTED:
         row = base.bench.gases[gas]
-        _, most = row.supply_band or row.pressure_band
+        _, ahead = row.supply_band or row.pressure_band
+        most = min(ahead, row.pressure_band[1] * LOCK_UP)
         return row.pressure_band[0] * (1 - BAND_SLACK) <= inches <= most * (1 + BAND_SLACK)
     return in_band(base, gas, inches, at)
 
@@ -133,7 +142,8 @@ def pressure_fact(base: KnowledgeBase, record: BenchRecord, regulator: Regulator
 def leak_fact(base: KnowledgeBase, record: BenchRecord, symptom: str | None) -> LeakFact:
     """A check counts with its method, both readings, its minutes, who and when; one that leaks counts at once.
 
-    A symptom that is told beside the record closes the shut-off: the check is due again.
+    A symptom that is told beside the record closes the shut-off: the check is due again. So it is where something was
+    capped or put right on a later day, and one that stands among what was not done is not made.
     """
     check = record.leak_check
     if check is None:
@@ -143,13 +153,16 @@ def leak_fact(base: KnowledgeBase, record: BenchRecord, symptom: str | None) -> 
     if leak_lacks(base, record) is not None:
         return LeakFact.NOT_DONE
     told = symptom is not None and not any(each.symptom == symptom for each in record.symptoms)
-    return LeakFact.DUE_AGAIN if check.opened_since or told else LeakFact.HOLDS
+    later = any(day > (check.date or "") for text in record.dated_texts() for day in _DAY.findall(text))
+    return LeakFact.DUE_AGAIN if check.opened_since or told or later else LeakFact.HOLDS
 
 
 def leak_lacks(base: KnowledgeBase, record: BenchRecord) -> str | None:
     """Why a leak check that found nothing does not count; None where it does."""
     check = record.leak_check
     least = LEAST_MINUTES.get(check.method) if check is not None else None
+    if any(_LEAK_CHECK.search(text.casefold()) for text in record.not_done):
+        return "the record has it among what was not done"
     if check is None or least is None:
         return "fluid finds the place of a leak; that the piping holds is shown by gauge or by the meter"
     if check.start is None or check.end is None:
@@ -160,8 +173,9 @@ def leak_lacks(base: KnowledgeBase, record: BenchRecord) -> str | None:
         return "it is a licensed fitter's, by name"
     if check.date is None or re.fullmatch(r"\d{4}-\d{2}-\d{2}", check.date) is None:
         return "the day it was made is not recorded"
-    of_tank = record.laid_on is not None and record.laid_on.by in (LaidOnBy.TANK, LaidOnBy.TANK_REGULATOR)
-    if check.method is LeakMethod.METER and of_tank:
+    of_tank = record.laid_on is not None and record.laid_on.gas is Gas.BOTTLED
+    has_meter = record.laid_on is not None and record.laid_on.by is LaidOnBy.METER
+    if check.method is LeakMethod.METER and of_tank and not has_meter:
         return "a tank has no meter whose test hand would show it"
     if check.method is LeakMethod.METER:
         return None if re.search(r"\d", check.start) else "where the test hand stood is a figure"
@@ -199,10 +213,10 @@ def stopped_by(
         cause = table.causes.get(each.check or "")
         if cause is not None and each.outcome == "seen" and cause.who is Work.STOP:
             told.append(each.check or "")
-    written = {text: name for text in (*record.free_texts(), *texts) if (name := symptom_in(table, text)) is not None}
     read = [
         f"{table.symptoms[name].label}, as is written: {shown(text)}"
-        for text, name in written.items()
+        for text in dict.fromkeys((*record.free_texts(), *record.names(), *texts))
+        for name in symptoms_in(table, text)
         if table.symptoms[name].stop
     ]
     labels = {name: cause.label for name, cause in table.causes.items()}

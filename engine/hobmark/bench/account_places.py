@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from hobmark.bench.gas import AMISS, Supply, supply_of
 from hobmark.bench.jets import Gauged, read_gauged
-from hobmark.bench.places import BEYOND, USUAL_OVEN, USUAL_TOP, Heat
+from hobmark.bench.places import BEYOND, Heat, usual_heat
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.bench_tables import JET_HOOD
 from hobmark.knowledge.quantities import Unit, read_quantity
@@ -19,7 +19,9 @@ from hobmark.knowledge.vocabulary import Gas, Sure
 from hobmark.reasoning.examination import Examination
 
 MOST_PILOT = 0.030
-"""in.; a wider jet is none of a pilot. Our estimate, no source: a third of the heat of a common top burner."""
+"""in.; a wider jet is none of a pilot on any gas. Our estimate, no source."""
+MOST_PILOT_HEAT = 1_600.0
+"""Btu/h; more no pilot gives. Our estimate, no source: a sixth of the heat of a common top burner."""
 JetsJudged = Literal["right", "too_large", "too_small"]
 """What the jets at the places that matter are, by the heat they give."""
 UNIVERSAL, ADJUSTABLE = HOODS = ("universal", "adjustable")
@@ -41,6 +43,10 @@ class PlaceAccount:
     set_for: Gas | None
     share: float | None
     against: tuple[str, ...]
+    pilot_heat: float | None = None
+    """Btu/h of a pilot on the gas laid on."""
+    on_bottled: bool = False
+    """Whether bottled gas is laid on."""
 
     @property
     def amiss(self) -> bool:
@@ -48,13 +54,20 @@ class PlaceAccount:
         if self.seat_is_open:
             return False
         if self.place.is_pilot:
-            return any(jet.inches > MOST_PILOT for jet in self.jets)
+            wide = any(jet.inches > MOST_PILOT for jet in self.jets)
+            return wide or (self.pilot_heat is not None and self.pilot_heat > MOST_PILOT_HEAT)
         return self.share is not None and abs(self.share - 1) > AMISS
 
     @property
     def seat_is_open(self) -> bool:
         """Whether its hood has two seats and nobody told which it stands on: another bore may count."""
         return self.record.hood == UNIVERSAL and self.record.seat is None
+
+    @property
+    def hood_is_open(self) -> bool:
+        """Whether nobody told the kind of a top burner's hood on bottled gas, which not every kind holds."""
+        of_top = not self.place.is_pilot and not self.place.is_oven
+        return self.on_bottled and of_top and self.record.hood is None and not self.amiss
 
     @property
     def holds_no_bottled_gas(self) -> bool:
@@ -90,14 +103,28 @@ def place_account(
     by_bore = fits[0] if len(fits) == 1 and heat is not None and heat.usual else None
     gas = jet.gas if jet.gas is not None else by_bore
     against = tuple(_place_against(base, place, jet, heat, fits))
-    account = PlaceAccount(place, jet, jets, heat, gas, share, against)
-    return replace(account, set_for=None) if account.seat_is_open else account
+    pilot_heat = None
+    if place.is_pilot and jets and laid_on is not None:
+        supply = supply_here(base, record, pressure, feet, laid_on)
+        pilot_heat = max(supply.share_of(each.inches, 1.0) for each in jets)
+    account = PlaceAccount(place, jet, jets, heat, gas, share, against, pilot_heat, laid_on is Gas.BOTTLED)
+    # a mark outlives the drill: what was not gauged is set for nothing that is known
+    is_open = account.seat_is_open or not jets or (account.hood_is_open and gas is Gas.BOTTLED)
+    return replace(account, set_for=None) if is_open else account
 
 
 def hood_seen(examination: Examination) -> str | None:
     """The kind of the top's hoods by a certain look of the case."""
     looks = [each for each in examination.case.observations if each.feature == JET_HOOD and each.sure is Sure.CERTAIN]
     return next((each.is_[0] for each in looks if each.is_ is not None and len(each.is_) == 1), None)
+
+
+def hood_against(seen: str | None, jets: Iterable[JetRecord]) -> Iterator[str]:
+    """Where the record has another kind of hood on the top than a certain look."""
+    for jet in jets:
+        of_top = not jet.place.is_pilot and not jet.place.is_oven
+        if of_top and seen in HOODS and jet.hood is not None and jet.hood != seen:
+            yield f"the record has a hood at {jet.place.words} that is {jet.hood}, and by a look it is {seen}."
 
 
 def with_hood(jet: JetRecord, seen: str | None) -> JetRecord:
@@ -119,7 +146,7 @@ def _place_against(
             f"the record has {heat.btu_h:,.0f} Btu/h for {place.words}, and the paper of this range "
             f"{heat.paper:,.0f} Btu/h."
         )
-    most = BEYOND * (USUAL_OVEN if place.is_oven else USUAL_TOP)[1]
+    most = BEYOND * usual_heat(place)[1]
     if heat is not None and jet.heat is not None and heat.btu_h > most and not place.is_pilot:
         yield (
             f"the record has {heat.btu_h:,.0f} Btu/h for {place.words}, and no household burner is taken to give more "

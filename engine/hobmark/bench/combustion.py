@@ -37,8 +37,6 @@ SAYS = {
     Limit.ROOM_GUIDE: "in the room, the guide for where people live: find what makes it",
 }
 """What passing a limit means."""
-STOPS = (Limit.AIR_FREE, Limit.ROOM)
-"""Limits past which nothing is lit."""
 
 
 def free_of(sample: CombustionSample) -> float | None:
@@ -62,12 +60,12 @@ def passed(base: KnowledgeBase, sample: CombustionSample) -> list[Limit]:
     """The limits that a sample passes, each held against the number that it is for.
 
     Without oxygen the measured figure stands for the air-free one, which is never lower. The oven's limit is taken for
-    the top burners too: an assumption, no source.
+    the top burners too, and where no oxygen was read that of the measured figure with it: an assumption, no source.
     """
     measured = read_quantity(sample.co).to(Unit.PPM)
     free = free_of(sample)
     held = {Limit.AIR_FREE: free if free is not None else measured}
-    if sample.at is SampledAt.OVEN_VENT:
+    if sample.at is SampledAt.OVEN_VENT or (sample.at is SampledAt.TOP_BURNERS and free is None):
         held[Limit.OVEN_MEASURED] = measured
     elif sample.at is SampledAt.ROOM:
         held = {Limit.ROOM: measured, Limit.ROOM_GUIDE: measured}
@@ -80,15 +78,14 @@ def passed_words(base: KnowledgeBase, limit: Limit) -> str:
 
 
 def stops_of(base: KnowledgeBase, sample: CombustionSample) -> list[str]:
-    """What a sample stops until it is cleared, in words.
+    """What a sample stops until it is cleared, in words: past whatever limit, something is put right before it is lit.
 
-    Without oxygen one that is to be cleaned and tuned for stops as well: at the oxygen that oven vents have, 15 percent
-    and less, its air-free figure may be past the limit.
+    Without oxygen the air-free figure may be past its limit at the oxygen that oven vents have, 15 percent and less.
     """
     if sample.cleared is not None:
         return []
     limits = passed(base, sample)
-    said = [passed_words(base, each) for each in limits if each in STOPS]
+    said = [passed_words(base, each) for each in limits]
     if Limit.OVEN_MEASURED in limits and free_of(sample) is None and Limit.AIR_FREE not in limits:
         said.append(f"{sample.co} and no oxygen: {passed_words(base, Limit.AIR_FREE)}; that is not ruled out")
     return said

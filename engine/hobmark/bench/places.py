@@ -39,6 +39,11 @@ BEYOND = 1.6
 """What is above the usual by more than this no household burner gives; our estimate, no source."""
 
 
+def usual_heat(place: JetPlace) -> tuple[float, float]:
+    """Btu/h that a household burner gives there; a broiler with one of its own is an oven's."""
+    return USUAL_OVEN if place.is_oven or place is JetPlace.BROILER else USUAL_TOP
+
+
 @dataclass(frozen=True, slots=True)
 class Heat:
     """What a burner is to give at sea level, Btu/h, and on whose word.
@@ -56,19 +61,31 @@ class Heat:
 
 def places_of(examination: Examination, record: BenchRecord) -> tuple[JetPlace, ...]:
     """The places that a range has or may have; what the record speaks of is there."""
-    features = examination.compiled.base.features
-    six = LAYOUT in features and chances_of(examination, LAYOUT).get("six", 0.0) >= MAY_BE
+    six = _may_have(examination, LAYOUT, ("six",))
     found = {*(SIX if six else CORNERS), JetPlace.OVEN, *(jet.place for jet in record.jets)}
-    if LAYOUT in features and chances_of(examination, LAYOUT).get(WITH_WELL, 0.0) >= MAY_BE:
+    if _may_have(examination, LAYOUT, (WITH_WELL,)):
         found.add(JetPlace.WELL)
-    for place, (feature, values) in MAY_HAVE.items():
-        if feature in features:
-            chances = chances_of(examination, feature)
-            if sum(chances.get(value, 0.0) for value in values) >= MAY_BE:
-                found.add(place)
+    found |= {place for place, (feature, values) in MAY_HAVE.items() if _may_have(examination, feature, values)}
     if {JetPlace.SECOND_OVEN, JetPlace.OVEN_PILOT} <= found:
         found.add(JetPlace.SECOND_OVEN_PILOT)
     return tuple(place for place in JetPlace if place in found)
+
+
+def _may_have(examination: Examination, feature: str, values: tuple[str, ...]) -> bool:
+    """Whether the range may have one of these values: by certain looks that agree, else by what it is likely to be."""
+    if feature not in examination.compiled.base.features:
+        return False
+    looked = _looked_at(examination, feature)
+    if len(looked) == 1:
+        return not looked.isdisjoint(values)
+    chances = chances_of(examination, feature)
+    return sum(chances.get(value, 0.0) for value in values) >= MAY_BE
+
+
+def _looked_at(examination: Examination, feature: str) -> frozenset[str]:
+    """The values that certain looks name."""
+    looks = (each for each in examination.case.observations if each.feature == feature and each.sure is Sure.CERTAIN)
+    return frozenset(value for each in looks for value in each.is_ or ())
 
 
 def not_looked_at(examination: Examination, places: tuple[JetPlace, ...]) -> tuple[str, ...]:
@@ -87,11 +104,7 @@ def _settled_by_looks(examination: Examination, feature: str, places: tuple[JetP
     hanging = [place for place, (name, _) in MAY_HAVE.items() if name == feature]
     if hanging and all(place in places for place in hanging):
         return True
-    values: set[str] = set()
-    for each in examination.case.observations:
-        if each.feature == feature and each.sure is Sure.CERTAIN and each.is_ is not None:
-            values |= set(each.is_)
-    return len(values) == 1
+    return len(_looked_at(examination, feature)) == 1
 
 
 def heats_of(examination: Examination, record: BenchRecord, places: tuple[JetPlace, ...]) -> dict[JetPlace, Heat]:
@@ -105,7 +118,7 @@ def heats_of(examination: Examination, record: BenchRecord, places: tuple[JetPla
         told = record.jet_at(place).heat
         if told is not None:
             heat = read_quantity(told).to(Unit.BTU_H)
-            least, most = USUAL_OVEN if place.is_oven else USUAL_TOP
+            least, most = usual_heat(place)
             paper = of_paper.btu_h if of_paper is not None and abs(heat / of_paper.btu_h - 1) > AMISS else None
             found[place] = Heat(heat, RECORDED, Mark.RECORDED, least <= heat <= most, paper)
         elif of_paper is not None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hobmark.bench.account_places import PlaceAccount
 from hobmark.bench.fault_costs import Act
 from hobmark.bench.symptom_evidence import evidence_of
-from hobmark.bench.symptom_words import symptom_in
+from hobmark.bench.symptom_words import symptoms_in
 from hobmark.bench.symptoms import Outcome, search
 from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.reasoning.examination import Examination
@@ -39,17 +39,23 @@ def standing_symptoms(
     symptom: str | None = None,
     found: Sequence[Outcome] = (),
 ) -> tuple[Standing, ...]:
-    """Symptoms of a record whose looks come first, and one told beside it with what was `found` of it."""
+    """Symptoms of a record that stop nothing by themselves, and one told beside it with what was `found` of it.
+
+    The looks of some come before anything is lit; a cause that was found holds the release whatever the symptom.
+    """
     base = examination.compiled.base
     table = base.bench.faults
     told = [each.symptom for each in record.symptoms if each.cleared is None]
-    told += [name for text in record.free_texts() if (name := symptom_in(table, text)) is not None]
+    label, note = examination.case.label, examination.case.note or ""
+    told += [name for text in (*record.free_texts(), label, note) for name in symptoms_in(table, text)]
     told += [symptom] if symptom is not None else []
     standing = []
     for name in dict.fromkeys(told):
-        if table.symptoms[name].looks_first:
-            case = evidence_of(examination, record, places, name)
-            made = search(base, name, found if name == symptom else (), case=case)
-            is_lit = made.found is not None and table.causes[made.found].lights
-            standing.append(Standing(name, made.found if not is_lit else None, made.next))
+        if table.symptoms[name].stop:
+            continue
+        case = evidence_of(examination, record, places, name)
+        made = search(base, name, found if name == symptom else (), case=case)
+        is_lit = made.found is not None and table.causes[made.found].lights
+        looks = made.next if table.symptoms[name].looks_first else None
+        standing.append(Standing(name, made.found if not is_lit else None, looks))
     return tuple(standing)

@@ -26,6 +26,18 @@ LITTLE = frozenset(
 """Words that tell nothing of a symptom."""
 
 _ILLINOIS = re.compile(r"\bI(?:ll|LL)\.|(?<=,) I(?:ll|LL)\b")
+_ANY = frozenset(
+    tuple(stems.split())
+    for stems in (
+        *("alarm", "detector", "sick", "ill", "confus", "unwell", "sleepy", "drowsy", "fum", "skunk", "faint"),
+        *("stay on", "stuck open", "faint smell", "co read"),
+    )
+)
+"""Words, by their stems, that tell of a symptom where one is asked for, and of nothing in a note."""
+_DENIED = re.compile(
+    r"\b(?:no|without(?: an?| any)?)\s+(?:smell of gas|gas smells?|gas leaks?|leaks?|soot|yellow tips|yellow flames?|"
+    r"boom|bang|pops?|hiss(?:ing)?|headaches?|mercury(?: drops)?)\b(?! (?:yet|until|till|when|while|if|but))"
+)
 IF_IN_DOUBT = (
     "If it smells of gas or anybody feels ill: no flame, no switch, everybody out, and call the fire brigade outside."
 )
@@ -64,15 +76,19 @@ def symptom_id_of(table: FaultTable, words: str) -> str:
     raise ValueError(f"unknown symptom '{shown(words)}'.{near} {IF_IN_DOUBT} Those there are: {known}.")
 
 
-def symptom_in(table: FaultTable, text: str) -> str | None:
-    """The id of the symptom of which somebody wrote, whatever the line was for; None where it is none, or several.
+def symptoms_in(table: FaultTable, text: str) -> tuple[str, ...]:
+    """The ids of all symptoms of which somebody wrote, whatever the line was for.
 
-    `Springfield, Ill.` is a place, and nobody there is ill by that.
+    What is denied word for word ("no smell of gas") is not told, and single words that a note may hold for any reason
+    ("detector") tell nothing: where a symptom itself is asked for they do. `Springfield, Ill.` is a place.
     """
-    try:
-        return symptom_id_of(table, _ILLINOIS.sub(" ", text))
-    except ValueError:
-        return None
+    said = spoken(_DENIED.sub(" ", _ILLINOIS.sub(" ", text)))
+    told = {
+        name: longest
+        for name, entry in table.symptoms.items()
+        if (longest := _longest_in(said, [w for each in (entry.label, *entry.says) if (w := spoken(each)) not in _ANY]))
+    }
+    return tuple(n for n, each in told.items() if not any(_more_than(more, each) for more in told.values()))
 
 
 def spoken(words: str) -> Spoken:

@@ -71,6 +71,7 @@ class ReleaseShown(Shape):
 
     allowed: bool
     says: Said
+    tag: Said
     missing: list[LackShown]
     stopped_by: list[LackShown]
 

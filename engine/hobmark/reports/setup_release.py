@@ -19,7 +19,10 @@ RELEASED = (
 )
 NOT_RELEASED = "NOT RELEASED: nothing is lit."
 """What stands at the head of the sheet."""
-MOST_TEXTS = 4
+TAG_RELEASED = "RELEASED to a licensed fitter alone; nobody else lights it"
+TAG_NOT_RELEASED = "NOT RELEASED: shut off, nothing is lit"
+"""What stands on the tag, which stays with the range."""
+MOST_TEXTS = 12
 """Texts of a record that are repeated beside a release; the others stand where they were written."""
 
 _Says = Callable[[KnowledgeBase, Account], str]
@@ -30,7 +33,8 @@ def release_shown(base: KnowledgeBase, account: Account) -> ReleaseShown:
     release = account.release
     return ReleaseShown(
         allowed=release.allowed,
-        says=f"{RELEASED}{_in_words(account)}" if release.allowed else NOT_RELEASED,
+        says=f"{RELEASED}{_in_words(base, account)}" if release.allowed else NOT_RELEASED,
+        tag=TAG_RELEASED if release.allowed else TAG_NOT_RELEASED,
         missing=[
             LackShown(id=each.value, says=_MISSING[each][0](base, account), how=_MISSING[each][1])
             for each in release.missing
@@ -42,12 +46,18 @@ def release_shown(base: KnowledgeBase, account: Account) -> ReleaseShown:
     )
 
 
-def _in_words(account: Account) -> str:
-    """What the record has in somebody's own words: no program reads all of it, so that the fitter does."""
-    texts = account.record.free_texts()
-    told = [f"'{shown(text)}'" for text in texts[:MOST_TEXTS]]
+def _in_words(base: KnowledgeBase, account: Account) -> str:
+    """What was told and is told as put right, and what the record has in words: no program reads all of that."""
+    record, table = account.record, base.bench.faults.symptoms
+    entries = dict.fromkeys((each.symptom, each.cleared) for each in record.symptoms)
+    told = [
+        f"{table[name].label} ({f'put right: {shown(cleared)}' if cleared is not None else 'not put right'})"
+        for name, cleared in entries
+    ]
+    texts = [*record.free_texts(), *(each.cleared for each in record.combustion if each.cleared is not None)]
+    told += [f"'{shown(text)}'" for text in dict.fromkeys(texts[:MOST_TEXTS])]
     told += [f"and {len(texts) - MOST_TEXTS} more"] if len(texts) > MOST_TEXTS else []
-    return f" The fitter reads first what the record has in words: {', '.join(told)}." if told else ""
+    return f" The fitter reads first what else is recorded: {', '.join(told)}." if told else ""
 
 
 def places_words(places: list[JetPlace]) -> str:
@@ -66,7 +76,7 @@ def gauged_words(account: Account) -> str:
 
 def _open(base: KnowledgeBase, account: Account) -> str:
     """The symptoms that stand and what is next of each."""
-    table, told = base.bench.faults, []
+    table, told = base.bench.faults, [f"left undone at the gas: {shown(each)}" for each in account.undone]
     for each in account.standing:
         label = table.symptoms[each.symptom].label
         if each.found is not None:
@@ -78,13 +88,13 @@ def _open(base: KnowledgeBase, account: Account) -> str:
 
 
 def _not_set(_: KnowledgeBase, account: Account) -> str:
-    seats = [each.place for each in account.to_light if each.seat_is_open]
+    seats = [each.place for each in account.to_light if each.seat_is_open or each.hood_is_open]
     odd = [each.place for each in account.to_light if each.heat is not None and not each.heat.usual]
     places = [each.place for each in account.to_light if each.set_for is None]
     words = (
         [f"not known at {places_words(places)} for which gas they are set ({gauged_words(account)})"] if places else []
     )
-    words += [f"which of its two seats the hood stands on is not told at {places_words(seats)}"] if seats else []
+    words += [f"which hood it is, and on which of two seats, is not told at {places_words(seats)}"] if seats else []
     words += (
         [f"no household burner gives the heat told at {places_words(odd)}: only a mark tells its gas"] if odd else []
     )

@@ -46,7 +46,7 @@ def setup_text(report: SetupReport, width: int = WIDTH, *, whole: bool = False) 
             _places(report.gas, pointers, width),
             _leak(report.record, pointers),
             _combustion(report, pointers),
-            _tag(report.record),
+            _tag(report.record, f"{report.label}: {report.release.tag}"),
             _cautions(pointers, whole=whole),
             *(appendix(report, pointers) if whole else []),
             pointers.sources(),
@@ -231,8 +231,8 @@ def _sample(each: CombustionShown) -> str:
     return f"{each.at.value.replace('_', ' ')}{minutes}: {each.measured.text} as measured{oxygen}{free}"
 
 
-def _tag(record: RecordShown) -> list[Line]:
-    lines = [Line("TAG, to cut off and leave on the manifold", "", "  ")]
+def _tag(record: RecordShown, release: str) -> list[Line]:
+    lines = [Line("TAG, to cut off and leave on the manifold", "", "  "), Line(release, "  ", "    ")]
     lines += [Line(f"not done: {each}", "  ", "    ") for each in record.not_done]
     lines += [Line(f"tag: {record.tag}", "  ", "    ")] if record.tag else []
     blank = (

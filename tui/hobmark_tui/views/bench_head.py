@@ -61,7 +61,7 @@ def head_of(base: KnowledgeBase, account: Account) -> Head:
     shown = release_shown(base, account)
     stopped = [Reason(each.id, f"stopped: {each.says}") for each in shown.stopped_by if each.id != Stop.SYMPTOM]
     missing = [Reason(each.id, f"missing: {each.says}") for each in shown.missing]
-    stands = bool(account.stopped_by or account.standing)
+    stands = bool(account.stopped_by) or any(each.cleared is None for each in account.record.symptoms)
     return Head(account.stopped_by, shown.allowed, shown.says, (*stopped, *missing), gauged_words(account), stands)
 
 

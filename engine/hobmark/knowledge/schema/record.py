@@ -57,13 +57,22 @@ class BenchRecord(Entry):
         return self
 
     def free_texts(self) -> list[str]:
-        """What stands in the record in somebody's own words."""
-        told = [*self.not_done, self.tag, *(each.note for each in self.pressures)]
-        told += [text for jet in self.jets for text in (jet.note, jet.shutter)]
+        """What stands in the record in somebody's own words, that of gas, regulators and jets first."""
+        told = [each.note for each in (self.laid_on, self.regulator, self.house_regulator) if each is not None]
+        told += [text for jet in self.jets for text in (jet.note, jet.out_of_use, jet.shutter)]
         told += [f"flame {jet.flame}" for jet in self.jets if jet.flame is not None]
-        told += [each.explained for each in self.clues]
-        told += [each.note for each in (self.laid_on, self.regulator, self.house_regulator) if each is not None]
+        told += [*(each.note for each in self.pressures), *(each.explained for each in self.clues)]
+        return [text for text in (*told, *self.not_done, self.tag) if text is not None]
+
+    def names(self) -> list[str]:
+        """Whatever stands where somebody's name should: of samples and of the leak check."""
+        told = [*(each.by for each in self.combustion), self.leak_check.by if self.leak_check is not None else None]
         return [text for text in told if text is not None]
+
+    def dated_texts(self) -> list[str]:
+        """What was capped or put right, by whom and when."""
+        told = [*(each.cleared for each in self.symptoms), *(each.cleared for each in self.combustion)]
+        return [text for text in (*told, *(jet.out_of_use for jet in self.jets)) if text is not None]
 
     def jet_at(self, place: JetPlace) -> JetRecord:
         """What is recorded of a place; an empty entry where nothing is."""

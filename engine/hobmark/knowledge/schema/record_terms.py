@@ -145,11 +145,18 @@ LEAST_NAME = 3
 _LAYMAN = (
     r"(?:(?:the|my|his|her|a) )*(?:(?:home|house)[ -]?)?(?:owners?|holder|tenants?|landlord|landlady|customer|client|"
     r"buyer|seller|husband|wife|son|daughter|father|mother|brother|sister|uncle|aunt|cousin|grandfather|friend|"
-    r"neighbou?r|handyman|me|myself|self|nobody|diy|unlicen[cs]ed)"
+    r"neighbou?r|handyman|boyfriend|girlfriend|dad|mum|mom|apprentice|me|myself|self|i did(?: it)?|nobody|"
+    r"somebody|someone|anybody|unknown|none|ditto|tbd|pending|to be done|not (?:done|yet|made)|n/?a|youtube|diy|"
+    r"unlicen[cs]ed)"
 )
 _NO_FITTER = re.compile(rf"(?:^|[,;(])\W*{_LAYMAN}\b(?: (?:of|next) [\w ]+)?\W*(?:$|[,;)])|^\W*{_LAYMAN}\b")
 """Words that name no fitter where a name stands: alone, first, or beside a name as what somebody is."""
-_NOT_CLEARED = re.compile(r"\b(?:not (?:yet|cleared|mended|repaired|fixed|put right)|nobody|never|still)\b")
+_NOT_CLEARED = re.compile(
+    r"\b(?:not (?:yet|cleared|mended|repaired|fixed|put right|capped|shut)|cannot|unable|nobody|never|still|tbd|"
+    r"pending|(?:could|can|did|is|has|was|will)(?:n['\u2019]t| not)|to be|unresolved|comes?(?: back)?|coming|"
+    r"waiting|ordered|fainter|taped?|cork(?:ed)?|bypass(?:ed)?|swept|sweep|vacuum(?:ed)?|wiped|windows? open(?:ed)?|"
+    r"opened (?:the )?windows?)\b"
+)
 _DAY = re.compile(r"\b(?:18|19|20)\d\d\b|\d{1,2}[./-]\d{1,2}")
 
 
@@ -161,7 +168,8 @@ def is_name(text: str) -> bool:
 
 def is_fitter(text: str) -> bool:
     """Whether that may be a fitter's name, by all that can be told of a name."""
-    return is_name(text) and _NO_FITTER.search(text.casefold()) is None
+    said = text.casefold()
+    return is_name(text) and _NO_FITTER.search(said) is None and _NOT_CLEARED.search(said) is None
 
 
 def cleared_by(text: str) -> str:
