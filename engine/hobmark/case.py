@@ -10,7 +10,8 @@ from typing import Annotated, Literal
 import yaml
 from pydantic import Field
 
-from hobmark.files import UNWANTED, refusal, write_atomically
+from hobmark.comments import with_comments
+from hobmark.files import UNWANTED, read_text, refusal, write_atomically
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.references import check_observations
 from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, Text
@@ -210,9 +211,13 @@ def must_read_back(path: Path, case: Case) -> None:
 
 
 def write_case(path: Path, case: Case) -> None:
-    """Write the case whole or not at all; raise Refused where it cannot be written, or not be read again."""
+    """Write the case whole or not at all, with the comments that stand in the file.
+
+    Raises Refused where it cannot be written, or not be read again.
+    """
     must_read_back(path, case)
-    write_atomically(path, case_text(case))
+    old = read_text(path) if path.exists() else ""
+    write_atomically(path, with_comments(old, case_text(case)))
 
 
 def _texts(value: object) -> Iterator[str]:

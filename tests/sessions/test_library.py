@@ -230,6 +230,13 @@ def test_a_deleted_link_still_leads_where_it_led(library: CaseLibrary, tmp_path:
     assert kept(library.restore(gone)).label == "far away"
 
 
+def test_a_renamed_case_keeps_its_comments(library: CaseLibrary) -> None:
+    path = case_in(library, "a.yaml")
+    path.write_text(f"# bought in May\n{path.read_text()}")
+    library.rename(path, "blue range")
+    assert path.read_text().startswith("# bought in May\nhobmark: 1\nlabel: blue range\n")
+
+
 def test_a_case_that_is_open_is_neither_renamed_nor_deleted(library: CaseLibrary, base: KnowledgeBase) -> None:
     path = case_in(library, "a.yaml")
     with CaseSession.open(path, base):
