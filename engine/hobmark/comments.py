@@ -91,12 +91,17 @@ def _merged(kept: Any, told: Any) -> Any:
             if key in kept:
                 kept[key] = _merged(kept[key], value)
             else:
-                kept.insert(at, key, value)
+                _put(kept, at, key, value)
         return kept
     if isinstance(kept, list) and isinstance(told, list) and kept and told:
         return _merged_list(kept, told)
     alike = kept == told and all(isinstance(kept, kind) == isinstance(told, kind) for kind in (str, bool))
     return kept if alike else told
+
+
+def _put(kept: Any, at: int, key: object, value: object) -> None:
+    """A new field at its place; a mapping that was read with its comments has places."""
+    kept.insert(at, key, value)
 
 
 def _merged_list(kept: list[Any], told: list[Any]) -> list[Any]:
