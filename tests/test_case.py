@@ -3,6 +3,7 @@
 # ruff: noqa: E501 - a message under test stands on one line, as a curator reads it
 from __future__ import annotations
 
+import re
 import tempfile
 from functools import cache
 from pathlib import Path
@@ -237,3 +238,19 @@ def test_what_could_not_be_seen_counts_as_answered() -> None:
 def test_a_look_can_be_taken_back() -> None:
     seen = case({"feature": "base", "is": "legs"}, {"feature": "drip_pans", "is": "absent"})
     assert seen.without_feature("base").answered() == {"drip_pans"}
+
+
+@pytest.mark.parametrize(
+    ("field", "entry", "says"),
+    [
+        ("observations", "{feature: clock, is: none}", "observations has too many entries. Give at most 400."),
+        ("observations", "{plate_text: ZONE 5, found_on: base}", "no range has 400 plates. Write down 40 at most."),
+        ("measures", "{kind: grate, measure: span, value: 8 in}", "measures has too many entries. Give at most 400."),
+        ("numbers", "{kind: grate, number: F 7}", "numbers has too many entries. Give at most 400."),
+    ],
+)
+def test_a_case_holds_no_more_than_one_range_has(field: str, entry: str, says: str, tmp_path: Path) -> None:
+    path = tmp_path / "case.yaml"
+    path.write_text(f"hobmark: 1\n{field}:\n" + f"  - {entry}\n" * (400 + ("400." in says)), encoding="utf-8")
+    with pytest.raises(Refused, match=re.escape(says)):
+        read_case(path, small_base())
