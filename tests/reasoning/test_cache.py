@@ -318,9 +318,11 @@ def test_an_entry_of_somebody_else_is_not_trusted(base: Path, kept: Path, reads:
 def test_an_entry_that_is_a_link_is_not_followed(base: Path, kept: Path, tmp_path: Path, reads: list[object]) -> None:
     load_compiled([base])
     aside = entry(kept).rename(tmp_path / "aside")
+    aside.write_bytes(b"somebody's letter")
     (kept / f"{content_key([base])}.base").symlink_to(aside)
     load_compiled([base])
     assert len(reads) == 2
+    assert aside.read_bytes() == b"somebody's letter"
 
 
 @posix

@@ -14,6 +14,7 @@ import os
 import re
 import stat
 import sys
+import zlib
 from collections.abc import Sequence
 from pathlib import Path
 from zipfile import BadZipFile
@@ -35,6 +36,11 @@ from hobmark.reasoning.rules import compile_all_rules
 
 MOST_BYTES = 256 * 1024 * 1024
 """Largest entry that is read; two hundred makers take a tenth."""
+_NO_ENTRY = (
+    *(OSError, RuntimeError, ArithmeticError, LookupError, TypeError, ValueError, EOFError, BadZipFile, MemoryError),
+    *(AttributeError, zlib.error),
+)
+"""What reading bytes that somebody else made may raise."""
 _MAGIC = b"hobmark compiled base 1\n"
 
 
@@ -77,17 +83,7 @@ def load_compiled(roots: Sequence[Path]) -> Compiled:
     try:
         path = cache_folder() / f"{content_key(roots)}.base"
         return _restored(_own_bytes(path))
-    except (
-        OSError,
-        RuntimeError,
-        ArithmeticError,
-        LookupError,
-        TypeError,
-        ValueError,
-        EOFError,
-        BadZipFile,
-        MemoryError,
-    ):
+    except _NO_ENTRY:
         pass  # there is none, or it does not hold
     from hobmark.knowledge.reading import read_base  # its file models take time to build, and a warm start needs none
 
@@ -97,6 +93,8 @@ def load_compiled(roots: Sequence[Path]) -> Compiled:
         if path is not None and path.stem == content_key(roots):
             path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             _forget_others(path)
+            if path.is_symlink() or path.is_fifo():  # nothing is written through it, or into it
+                path.unlink()
             write_bytes_atomically(path, _kept(compiled))
             path.chmod(0o600)  # whatever the mask is: what others may write is not trusted
     except (OSError, Refused, RuntimeError):
