@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import errno
 import os
-import re
-import select
 import signal
 import time
 from collections.abc import Callable, Iterator
@@ -17,52 +15,17 @@ from hobmark_tui.app import HobmarkApp
 from hobmark_tui.exits import ExitCode
 from hobmark_tui.sessions import own_file
 
-from tests.commands.terminal import PATIENCE, Terminal, warmed
+from tests.commands.terminal import PATIENCE, warmed
 from tests.sessions.cases import failing
 
 from .driving import BEGUN
+from .full import Full
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="needs a pseudo-terminal")
 CTRL_Q, CTRL_T, BACK = b"\x11", b"\x14", b"\x1b[?1049l"
 """The keys that leave and that turn the light, and what gives a terminal back what it showed before."""
 ASKED = "Local codes"
 """What is drawn last of all beside a look that is asked."""
-
-
-class Full(Terminal):
-    """The full screen: bytes go in, and what was drawn since is looked through."""
-
-    drawn = b""
-
-    def key(self, typed: bytes) -> None:
-        self.drawn = b""
-        os.write(self.own, typed)
-
-    def until(self, words: str) -> str:
-        """What was drawn, once these words were, whatever moves the cursor between them."""
-        last = time.monotonic() + PATIENCE
-        while words not in self.text:
-            assert select.select([self.own], [], [], max(0.0, last - time.monotonic()))[0], self.text[-400:]
-            try:
-                self.drawn += os.read(self.own, 65536)
-            except OSError:
-                break
-        return self.text
-
-    @property
-    def text(self) -> str:
-        return re.sub(r"\x1b\[[0-9;?]*[A-Za-z]", "", self.drawn.decode("utf-8", "replace"))
-
-    def rest(self) -> str:
-        """What was drawn up to its end."""
-        while True:
-            try:
-                piece = os.read(self.own, 65536)
-            except OSError:
-                return self.text
-            if not piece:
-                return self.text
-            self.drawn += piece
 
 
 @pytest.fixture(scope="module")

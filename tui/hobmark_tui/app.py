@@ -18,8 +18,10 @@ from textual import constants, work
 from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.driver import Driver
+from textual.filter import LineFilter
 
 from hobmark_tui.exits import ExitCode
+from hobmark_tui.plain_line import PlainLine
 from hobmark_tui.screens.cases import CasesScreen
 from hobmark_tui.screens.examine import ExamineScreen
 from hobmark_tui.screens.help import HelpScreen
@@ -33,6 +35,7 @@ from hobmark_tui.views.preparing import Prepare
 
 SIGNALS = (signal.SIGTERM, signal.SIGHUP) if os.name == "posix" else ()
 """What asks the program to end: it does so in order, and gives the terminal back."""
+PLAIN = PlainLine()
 SIGNALLED = 128
 """What shells add to the number of a signal for the code of what it ended."""
 
@@ -87,6 +90,10 @@ class HobmarkApp(App[None]):
         from hobmark_tui.driver import Driver as OnTerminal
 
         return OnTerminal
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """What every line that is drawn goes through, whichever page it stands on."""
+        return [*super().get_line_filters(), PLAIN]
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Colours of our own that every look has."""
