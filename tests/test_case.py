@@ -3,6 +3,7 @@
 # ruff: noqa: E501 - a message under test stands on one line, as a curator reads it
 from __future__ import annotations
 
+import re
 import tempfile
 from functools import cache
 from pathlib import Path
@@ -90,6 +91,7 @@ def test_a_case_needs_no_more_than_its_opening_word(tmp_path: Path, base: Knowle
         ("variant: finch_plain", "variant: ▶finch_plane", "unknown variant 'finch_plane'. Did you mean 'finch_plain'?"),
         ("not: [finch_works/finch_deluxe]", "not: [▶finch_deluks]", "unknown variant 'finch_deluks'. Did you mean 'finch_deluxe'?"),
         ("not_its_own: [oven_control]", "not_its_own: [▶oven_contrl]", "unknown assembly 'oven_contrl'. Did you mean 'oven_control'?"),
+        ('made: "1940"', 'made: ▶"1937-39"', "'1937-39' is a part of the year 1937 in EDTF. Write 1937/1939 for the years."),
         ('made: "1940"', "made: ▶c.1940", "'c.1940' is not an EDTF date. Write 1940, 1940~ (about) or 1940/.. (from then on)."),
         ("removed: true", "removed: ▶perhaps", "'perhaps' is neither true nor false. Write true or false."),
         ("todo:", "▶toodo:", "unknown field 'toodo'. Did you mean 'todo'?"),
@@ -236,3 +238,19 @@ def test_what_could_not_be_seen_counts_as_answered() -> None:
 def test_a_look_can_be_taken_back() -> None:
     seen = case({"feature": "base", "is": "legs"}, {"feature": "drip_pans", "is": "absent"})
     assert seen.without_feature("base").answered() == {"drip_pans"}
+
+
+@pytest.mark.parametrize(
+    ("field", "entry", "says"),
+    [
+        ("observations", "{feature: clock, is: none}", "observations has too many entries. Give at most 400."),
+        ("observations", "{plate_text: ZONE 5, found_on: base}", "no range has 400 plates. Write down 40 at most."),
+        ("measures", "{kind: grate, measure: span, value: 8 in}", "measures has too many entries. Give at most 400."),
+        ("numbers", "{kind: grate, number: F 7}", "numbers has too many entries. Give at most 400."),
+    ],
+)
+def test_a_case_holds_no_more_than_one_range_has(field: str, entry: str, says: str, tmp_path: Path) -> None:
+    path = tmp_path / "case.yaml"
+    path.write_text(f"hobmark: 1\n{field}:\n" + f"  - {entry}\n" * (400 + ("400." in says)), encoding="utf-8")
+    with pytest.raises(Refused, match=re.escape(says)):
+        read_case(path, small_base())

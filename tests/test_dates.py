@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 import yaml
 from hobmark import dates
-from hobmark.dates import NotADate, Span, packaged_points, read_ends, read_span
+from hobmark.dates import NotADate, Span, packaged_points, read_ends, read_span, years_meant
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -65,6 +65,11 @@ def test_no_row_of_the_published_table_is_left_out() -> None:
     rows = yaml.safe_load(table.read_text(encoding="utf-8"))
     assert [row["edtf"] for row in rows["examples"]] == [text for text, _, _ in ACCEPTED]
     assert rows["must_reject"] == REJECTED
+
+
+def test_years_that_edtf_takes_for_a_part_of_a_year_are_known() -> None:
+    written = ("1937-39", "1920-41", "1937-21", "1941-41", "1942-41", "2001-21", "1937-11", "1937-42")
+    assert [years_meant(each) for each in written] == [("1937", "1939"), ("1920", "1941"), *[None] * 6]
 
 
 @pytest.mark.parametrize(

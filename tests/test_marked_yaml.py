@@ -259,3 +259,11 @@ def test_five_mebibytes_of_one_sign_end_soon(piece: str, tmp_path: Path) -> None
     with suppress(Refused):
         read(tmp_path, piece * (5 * 1024 * 1024 // len(piece)))
     assert time.perf_counter() - began < 10
+
+
+@pytest.mark.parametrize("piece", ["[],", "{},", "a,"])
+def test_a_file_of_more_entries_than_any_base_has_is_refused_on_the_way(piece: str, tmp_path: Path) -> None:
+    path = tmp_path / "many.yaml"
+    path.write_text(f"a: [{piece * 250_000}]\n", encoding="utf-8")
+    with pytest.raises(Refused, match="more than 200,000 entries"):
+        read_marked(path)

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
 import yaml
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from hobmark.files import UNWANTED, refusal, write_atomically
+from hobmark.comments import with_comments
+from hobmark.files import UNWANTED, read_text, refusal, write_atomically
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.references import check_observations
 from hobmark.knowledge.schema.entry import EdtfText, Entry, Id, Text
@@ -27,6 +28,12 @@ VariantName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_\-]*(/[a-z][a-z0-9_\-
 """A variant, as `maker/variant`, or `variant` alone where only one maker uses the name."""
 Loc = tuple[str | int, ...]
 """The way to a place in a case: field names and places in lists."""
+
+
+MOST_LOOKS = 400
+"""Observations of one case, and likewise measures and numbers; a range has some 80 features."""
+MOST_PLATES = 40
+"""Texts and serials found on the parts of one range."""
 
 
 class Claims(Entry):
@@ -59,15 +66,22 @@ class Case(Entry):
     label: Text = "a range"
     situation: Situation = Situation.SALE
     claims: Claims = Field(default_factory=Claims)
-    observations: tuple[Observation, ...] = ()
-    measures: tuple[MeasureTaken, ...] = ()
-    numbers: tuple[NumberRead, ...] = ()
+    observations: Annotated[tuple[Observation, ...], Field(max_length=MOST_LOOKS)] = ()
+    measures: Annotated[tuple[MeasureTaken, ...], Field(max_length=MOST_LOOKS)] = ()
+    numbers: Annotated[tuple[NumberRead, ...], Field(max_length=MOST_LOOKS)] = ()
     photos: Annotated[tuple[Photo, ...], Field(max_length=MOST_PHOTOS)] = ()
     bench: BenchRecord = Field(default_factory=BenchRecord)
     expect: Expected | None = None
     not_: tuple[VariantName, ...] = Field(default=(), alias="not")
     todo: Text | None = None
     note: Text | None = None
+
+    @model_validator(mode="after")
+    def _has_the_plates_of_one_range(self) -> Self:
+        plates = sum(each.feature is None for each in self.observations)
+        if plates > MOST_PLATES:
+            raise ValueError(f"no range has {plates} plates. Write down {MOST_PLATES} at most.")
+        return self
 
     def free_texts(self) -> list[str]:
         """What stands in the case in somebody's own words, its bench record aside."""
@@ -211,9 +225,13 @@ def must_read_back(path: Path, case: Case) -> None:
 
 
 def write_case(path: Path, case: Case) -> None:
-    """Write the case whole or not at all; raise Refused where it cannot be written, or not be read again."""
+    """Write the case whole or not at all, with the comments that stand in the file.
+
+    Raises Refused where it cannot be written, or not be read again.
+    """
     must_read_back(path, case)
-    write_atomically(path, case_text(case))
+    old = read_text(path) if path.exists() else ""
+    write_atomically(path, with_comments(old, case_text(case)))
 
 
 def _texts(value: object) -> Iterator[str]:

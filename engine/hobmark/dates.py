@@ -65,6 +65,9 @@ class Span:
         return None if math.isinf(self.latest) else math.ceil(self.latest) - 1
 
 
+_PARTS_OF_A_YEAR = (21, 41)
+
+
 @lru_cache(maxsize=4096)
 def read_span(text: str) -> Span:
     """Read an EDTF text of level 0, 1 or 2; raise NotADate with a remedy."""
@@ -145,6 +148,17 @@ def _decimal(moment: time.struct_time | float, *, end: bool = False) -> float:
     if end:  # the day itself is still inside: the point after it bounds it
         return year + month / 12 if day >= 28 else year + (month - 1) / 12 + day / 365
     return year + (month - 1) / 12 + (day - 1) / 365
+
+
+def years_meant(text: str) -> tuple[str, str] | None:
+    """The years somebody meant by `1937-39`, which in EDTF is the third of the thirds of 1937; else None.
+
+    Its codes of seasons, quarters, thirds and halves of a year are 21 to 41.
+    """
+    match = re.fullmatch(r"(1[89])([0-9]{2})-([0-9]{2})", text)
+    if match is None or not _PARTS_OF_A_YEAR[0] <= int(match[3]) <= _PARTS_OF_A_YEAR[1] or match[2] >= match[3]:
+        return None
+    return match[1] + match[2], match[1] + match[3]
 
 
 def _remedy(text: str) -> str:

@@ -23,7 +23,7 @@ DEPTH_LIMIT = 40
 """Deepest nesting that is read, aliases followed."""
 
 NODE_LIMIT = 200_000
-"""Most nodes a file may amount to where it uses an alias, each alias counted as the copy it stands for."""
+"""Most nodes a file may amount to, each alias counted as the copy it stands for; a large base's files have a tenth."""
 
 PROBLEM_LIMIT = 200
 """Most problems reported for one file; where there are more, one further problem says how many."""
@@ -151,7 +151,8 @@ def _root(text: str, notes: _Notes) -> Node:
             if (documents := documents + (kind is yaml.DocumentStartEvent)) > 1:
                 notes.stop(event.start_mark, "a second document begins here.", "Keep one document to a file.")
             continue
-        count += 1
+        if (count := count + 1) >= NODE_LIMIT:
+            notes.stop(event.start_mark, f"the file holds more than {NODE_LIMIT:,} entries.", "Split it.")
         if anchor is not None:
             anchors[anchor] = node, size, high
         if high > height:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from pathlib import Path
 
 import jsonschema
@@ -11,7 +12,9 @@ from hobmark.curating.schemas import schema_text
 
 from .conftest import Hobmark
 
-FARM = Path(__file__).parents[2] / "examples" / "house-call" / "farm-kitchen.yaml"
+TOP = Path(__file__).parents[2]
+FARM = TOP / "examples" / "house-call" / "farm-kitchen.yaml"
+KNOWLEDGE = TOP / "knowledge"
 
 
 @pytest.mark.parametrize(
@@ -27,6 +30,16 @@ def test_an_unknown_part_is_refused_with_the_closest(hobmark: Hobmark) -> None:
     done = hobmark("fit", FARM, "top_burnr")
     assert (done.code, done.out) == (2, "")
     assert "Did you mean 'top_burner'?" in done.err
+
+
+def test_a_kind_of_which_the_base_knows_no_part_is_told_so(hobmark: Hobmark, tmp_path: Path) -> None:
+    base = tmp_path / "base"
+    shutil.copytree(KNOWLEDGE, base)
+    for file in (*base.glob("*/parts.yaml"), *base.glob("*/fit_rules.yaml")):
+        file.unlink()
+    done = hobmark("fit", FARM, "grate", "--knowledge", base)
+    assert (done.code, done.out) == (2, "")
+    assert "no such part is known: the makers of this base have no grate in parts.yaml." in done.err
 
 
 def test_a_case_that_is_not_there_is_refused(hobmark: Hobmark, tmp_path: Path) -> None:

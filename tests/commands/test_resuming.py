@@ -191,10 +191,13 @@ def test_ask_goes_on_with_the_case_named_and_keeps_what_else_stands_in_it(
     }
 
 
-def test_going_on_warns_of_comments_that_will_not_be_kept(cache: Path, small: Path, tmp_path: Path) -> None:
+def test_going_on_keeps_the_comments_of_a_case(cache: Path, small: Path, tmp_path: Path) -> None:
     path = case_written(tmp_path, "mine.yaml", head="# my own words\n")
     with on_terminal(cache, small, tmp_path, "--ask", path) as terminal:
-        assert "its comments will not be kept" in terminal.shown()
+        terminal.shown()
+        terminal.type("f clock", "3")
+    assert path.read_text().startswith("# my own words\n")
+    assert "clock" in path.read_text()
 
 
 def test_u_in_a_session_gone_on_with_takes_back_what_was_said_last(cache: Path, small: Path, tmp_path: Path) -> None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import errno
+import os
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -102,3 +105,35 @@ def test_a_folder_that_adds_one_thing_is_taken(name: str, tmp_path: Path) -> Non
 def test_a_base_depends_on_no_case(small: SmallBase) -> None:
     small.write("finch_works/cases/one.yaml", "hobmark: 1\n")
     assert not any("cases" in path.parts for path in knowledge_files([small.root]))
+
+
+def test_a_folder_that_may_not_be_looked_into_is_told_with_its_path(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    base = SmallBase(tmp_path / "base")
+    base.read()
+    scan = os.scandir
+
+    def scanned(folder: Path) -> Iterator[os.DirEntry[str]]:
+        if Path(folder).name == "finch_works":
+            raise PermissionError(errno.EACCES, "Permission denied")
+        return scan(folder)
+
+    monkeypatch.setattr(os, "scandir", scanned)
+    with pytest.raises(Refused, match=r"finch_works:1:1: access is not permitted\. Ask the owner"):
+        base.read()
+
+
+@pytest.mark.skipif(os.name != "posix" or os.geteuid() != 0, reason="needs leave to become somebody else")
+def test_a_folder_that_is_listed_and_may_not_be_searched_is_told(tmp_path: Path) -> None:
+    base = SmallBase(tmp_path / "base")
+    base.read()
+    (base.root / "finch_works").chmod(0o744)
+    for folder in (tmp_path, *tmp_path.parents[:2]):
+        folder.chmod(0o755)
+    os.seteuid(65534)
+    try:
+        with pytest.raises(Refused, match=r"finch_works:1:1: access is not permitted"):
+            must_hold_knowledge([base.root])
+    finally:
+        os.seteuid(0)

@@ -5,11 +5,15 @@ from __future__ import annotations
 import hashlib
 import os
 import shutil
+import stat
 from collections.abc import Iterator
 from pathlib import Path
+from types import ModuleType
 
 import numpy as np
+import pydantic
 import pytest
+import yaml
 from hobmark.case import Case
 from hobmark.knowledge import reading
 from hobmark.knowledge.reading import read_base
@@ -287,3 +291,66 @@ def test_two_bases_have_an_entry_each(base: Path, kept: Path, tmp_path: Path) ->
 def test_the_format_of_an_entry_is_known_by_its_first_line(base: Path, kept: Path) -> None:
     load_compiled([base])
     assert entry(kept).read_bytes().startswith(cache._MAGIC)
+
+
+posix = pytest.mark.skipif(os.name != "posix", reason="owners and modes as POSIX has them")
+
+
+@posix
+@pytest.mark.parametrize("mode", [0o620, 0o602, 0o666])
+def test_an_entry_that_others_may_write_is_not_trusted(base: Path, kept: Path, mode: int, reads: list[object]) -> None:
+    load_compiled([base])
+    entry(kept).chmod(mode)
+    load_compiled([base])
+    assert len(reads) == 2
+    assert stat.S_IMODE(entry(kept).stat().st_mode) == 0o600
+
+
+@pytest.mark.skipif(os.name != "posix" or os.geteuid() != 0, reason="needs leave to give a file away")
+def test_an_entry_of_somebody_else_is_not_trusted(base: Path, kept: Path, reads: list[object]) -> None:
+    load_compiled([base])
+    os.chown(entry(kept), 65534, 65534)
+    load_compiled([base])
+    assert len(reads) == 2
+
+
+@posix
+def test_an_entry_that_is_a_link_is_not_followed(base: Path, kept: Path, tmp_path: Path, reads: list[object]) -> None:
+    load_compiled([base])
+    aside = entry(kept).rename(tmp_path / "aside")
+    aside.write_bytes(b"somebody's letter")
+    (kept / f"{content_key([base])}.base").symlink_to(aside)
+    load_compiled([base])
+    assert len(reads) == 2
+    assert aside.read_bytes() == b"somebody's letter"
+
+
+@posix
+def test_an_entry_that_is_a_pipe_hangs_nothing(base: Path, kept: Path) -> None:
+    kept.mkdir()
+    os.mkfifo(kept / f"{content_key([base])}.base")
+    assert load_compiled([base]).base == read_base([base])
+
+
+@posix
+@pytest.mark.parametrize("mask", [0o000, 0o002, 0o077])
+def test_whatever_the_mask_is_the_next_start_trusts_what_this_one_kept(
+    base: Path, mask: int, reads: list[object]
+) -> None:
+    before = os.umask(mask)
+    try:
+        load_compiled([base])
+        load_compiled([base])
+    finally:
+        os.umask(before)
+    assert len(reads) == 1
+
+
+@pytest.mark.parametrize("library", [np, pydantic, yaml])
+def test_the_key_changes_with_the_version_of_a_library_that_shapes_it(
+    base: Path, library: ModuleType, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = content_key([base])
+    name = "VERSION" if library is pydantic else "__version__"
+    monkeypatch.setattr(library, name, "0.0")
+    assert content_key([base]) != before

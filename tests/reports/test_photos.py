@@ -19,7 +19,7 @@ from hobmark.knowledge.root import knowledge_root
 from hobmark.knowledge.schema.photos import MOST_PHOTOS, Photo
 from hobmark.problems import Refused
 from hobmark.reasoning.cache import load_compiled
-from hobmark.reports.photos import LONGEST, PIXEL_LIMIT, SIZE_LIMIT, NotAPicture, photos_of, plain_jpeg
+from hobmark.reports.photos import LONGEST, PIXEL_LIMIT, SIZE_LIMIT, NotAPicture, photos_of, plain_jpeg, webp_size
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
@@ -278,3 +278,36 @@ def test_damaged_bytes_give_a_plain_picture_or_are_none(kind: str, cut: int, put
     except NotAPicture:
         return
     assert opened(made).size == size
+
+
+@pytest.mark.parametrize("size", [(1, 1), (37, 512), (640, 3)])
+@pytest.mark.parametrize("how", [{}, {"lossless": True}, {"exif": b"Exif\0\0MM"}], ids=["VP8", "VP8L", "VP8X"])
+def test_the_size_a_webp_claims_is_read_as_its_own_library_reads_it(
+    size: tuple[int, int], how: dict[str, object]
+) -> None:
+    out = io.BytesIO()
+    Image.new("RGB", size, "red").save(out, "WEBP", **how)
+    assert webp_size(out.getvalue()) == size
+
+
+@pytest.mark.parametrize(
+    "head",
+    [
+        b"VP8X" + struct.pack("<I", 10) + b"\x02\0\0\0" + b"\xfe\x3f\0" * 2,
+        b"VP8L" + struct.pack("<I", 5) + b"\x2f\xff\xff\xff\x0f",
+        b"VP8 " + struct.pack("<I", 10) + b"\0\0\0\x9d\x01\x2a" + struct.pack("<HH", 16383, 16383),
+    ],
+    ids=["VP8X", "VP8L", "VP8"],
+)
+def test_a_webp_that_claims_too_many_pixels_is_refused_before_it_is_opened(
+    head: bytes, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """RFC 9649: the sides are 14 bits in a picture, 24 in its frame."""
+    monkeypatch.setattr(Image, "open", lambda *_, **__: pytest.fail("it was opened"))
+    with pytest.raises(NotAPicture, match="pixels are too many"):
+        plain_jpeg(b"RIFF" + struct.pack("<I", len(head) + 4) + b"WEBP" + head + b"\0" * 3000)
+
+
+@given(st.binary(max_size=40))
+def test_any_bytes_have_a_size_or_none(data: bytes) -> None:
+    assert min(webp_size(b"RIFF1234WEBP" + data)) >= 0

@@ -230,6 +230,13 @@ def test_a_deleted_link_still_leads_where_it_led(library: CaseLibrary, tmp_path:
     assert kept(library.restore(gone)).label == "far away"
 
 
+def test_a_renamed_case_keeps_its_comments(library: CaseLibrary) -> None:
+    path = case_in(library, "a.yaml")
+    path.write_text(f"# bought in May\n{path.read_text()}")
+    library.rename(path, "blue range")
+    assert path.read_text().startswith("# bought in May\nhobmark: 1\nlabel: blue range\n")
+
+
 def test_a_case_that_is_open_is_neither_renamed_nor_deleted(library: CaseLibrary, base: KnowledgeBase) -> None:
     path = case_in(library, "a.yaml")
     with CaseSession.open(path, base):
@@ -292,3 +299,22 @@ def test_where_none_is_named_the_systems_place_for_a_persons_data_is_made(
     monkeypatch.setattr("platformdirs.user_data_path", lambda name: tmp_path / "data" / name)
     assert default_folder() == tmp_path / "data" / "hobmark" / "cases"
     assert default_folder().is_dir()
+
+
+@pytest.mark.parametrize("touched", [-(10**11), 10**12])
+def test_a_file_of_a_time_that_no_calendar_has_is_listed_with_the_others(library: CaseLibrary, touched: int) -> None:
+    path, other = case_in(library, "a.yaml"), case_in(library, "b.yaml")
+    try:
+        os.utime(path, (touched, touched))
+    except OSError:
+        pytest.skip("this disk holds no such time")
+    assert {each.path for each in library.entries()} == {path, other}
+
+
+def test_a_case_that_may_not_be_looked_at_is_listed_with_the_reason(
+    library: CaseLibrary, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    case_in(library, "a.yaml")
+    monkeypatch.setattr(Path, "is_dir", lambda path: failing(errno.EACCES)() if path.suffix == ".yaml" else True)
+    (entry,) = library.entries()
+    assert "access is not permitted" in (entry.problem or "")

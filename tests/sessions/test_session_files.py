@@ -92,10 +92,33 @@ def test_a_file_that_was_deleted_is_written_again(path: Path, base: KnowledgeBas
         assert kept(path) == session.case
 
 
-def test_a_file_with_comments_says_that_they_will_not_be_kept(path: Path, base: KnowledgeBase) -> None:
-    path.write_text("# my own words\n" + path.read_text())
+COMMENTED = """# my own words
+hobmark: 1
+label: green range  # of my aunt
+observations:
+  # seen by daylight
+  - {feature: base, is: legs}  # rust there
+"""
+
+
+def test_comments_stay_where_they_were_when_a_look_is_answered(path: Path, base: KnowledgeBase) -> None:
+    path.write_text(COMMENTED)
     with CaseSession.open(path, base) as session:
-        assert session.notice == "The first change writes the file anew: its comments will not be kept."
+        session.add(UREA)
+        assert session.notice is None
+        assert path.read_text().startswith(COMMENTED.replace("observations", "situation: sale\nobservations"))
+        assert kept(path) == session.case
+
+
+def test_the_comment_of_an_answer_that_is_taken_back_stands_at_the_head_and_returns_with_it(
+    path: Path, base: KnowledgeBase
+) -> None:
+    path.write_text(COMMENTED)
+    with CaseSession.open(path, base) as session:
+        session.remove(0)
+        assert path.read_text().startswith("# rust there\n")
+        session.undo()
+        assert "is: legs}  # rust there" in path.read_text()
 
 
 def test_a_case_that_cannot_be_read_is_refused_and_not_locked(path: Path, base: KnowledgeBase) -> None:

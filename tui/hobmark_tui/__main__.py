@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+import threading
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
@@ -26,6 +27,10 @@ def main() -> None:
         code = run(sys.argv[1:])
     except KeyboardInterrupt:  # while the program was still being loaded
         code = ExitCode.REFUSED
+    if sum(not each.daemon for each in threading.enumerate()) > 1:  # what is still worked out nobody will see
+        sys.stdout.flush()
+        sys.stderr.flush()
+        os._exit(code)
     sys.exit(code)
 
 

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import asyncio
 import gc
+import os
+import signal
+import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar
@@ -11,10 +14,14 @@ from typing import ClassVar
 from hobmark.problems import Refused
 from hobmark.reasoning.examination import Compiled
 from rich.console import RenderableType
-from textual import work
+from textual import constants, work
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.driver import Driver
+from textual.filter import LineFilter
 
+from hobmark_tui.exits import ExitCode
+from hobmark_tui.plain_line import PlainLine
 from hobmark_tui.screens.cases import CasesScreen
 from hobmark_tui.screens.examine import ExamineScreen
 from hobmark_tui.screens.help import HelpScreen
@@ -25,6 +32,12 @@ from hobmark_tui.sessions.library import CaseLibrary
 from hobmark_tui.sessions.session import CaseSession
 from hobmark_tui.themes import DARK, LIGHT, first_theme
 from hobmark_tui.views.preparing import Prepare
+
+SIGNALS = (signal.SIGTERM, signal.SIGHUP) if os.name == "posix" else ()
+"""What asks the program to end: it does so in order, and gives the terminal back."""
+PLAIN = PlainLine()
+SIGNALLED = 128
+"""What shells add to the number of a signal for the code of what it ended."""
 
 
 class HobmarkApp(App[None]):
@@ -44,10 +57,13 @@ class HobmarkApp(App[None]):
             "Quit",
             show=False,
             id="app.quit",
-            tooltip="Leave hobmark; everything is kept.",
+            tooltip="Leave hobmark at once; what is not on disk is told, and a second time leaves without it.",
             priority=True,
         ),
     ]
+
+    return_on: Sequence[signal.Signals] = ()
+    """Signals that end it in order."""
 
     def __init__(
         self,
@@ -63,6 +79,21 @@ class HobmarkApp(App[None]):
         self.prepare = prepare
         self.cases = CasesScreen(library)
         self._asked_to_leave = False
+        self._warned = False
+        self.unkept: list[str] = []
+        """What could not be kept, in words, once the program was left."""
+
+    def get_driver_class(self) -> type[Driver]:
+        """On a terminal one that stands whatever bytes come; elsewhere the framework's own."""
+        if os.name != "posix" or constants.DRIVER is not None:
+            return super().get_driver_class()
+        from hobmark_tui.driver import Driver as OnTerminal
+
+        return OnTerminal
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """What every line that is drawn goes through, whichever page it stands on."""
+        return [*super().get_line_filters(), PLAIN]
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Colours of our own that every look has."""
@@ -73,6 +104,10 @@ class HobmarkApp(App[None]):
         self.register_theme(DARK)
         self.register_theme(LIGHT)
         self.theme = first_theme()
+        if self.return_on:
+            loop = asyncio.get_running_loop()
+            for each in self.return_on:
+                loop.add_signal_handler(each, self.exit, None, SIGNALLED + each)
         self.push_screen(self.cases)
         if self.first_case is not None:
             self.open_case(self.first_case)
@@ -108,6 +143,20 @@ class HobmarkApp(App[None]):
         self.workers.cancel_all()
         super().exit(result, return_code, message)
 
+    async def action_quit(self) -> None:
+        """Leave, unless something is not on disk: that is said first."""
+        trouble = [page.session.trouble for page in self.screen_stack if isinstance(page, ExamineScreen)]
+        unkept = [each for each in trouble if each is not None]
+        if not unkept or self._warned:
+            self.exit()
+            return
+        self._warned = True
+        self.notify(f"Not on disk: {unkept[0]} y tries again; ctrl+q once more leaves without it.", severity="error")
+
+    def _fatal_error(self) -> None:
+        """After a fault of the program's own: the screen is put back, and `run` tells it; no traceback, no locals."""
+        self.panic()
+
     def action_keys(self) -> None:
         """The keys of the page."""
         if not isinstance(self.screen, HelpScreen):
@@ -130,11 +179,18 @@ def make_app(
     return HobmarkApp(compiled, CaseLibrary(folder), roots, case, prepare)
 
 
-def run(app: HobmarkApp) -> None:
-    """Run the program until it is left.
+def run(app: HobmarkApp) -> int:
+    """Run the program until it is left, by a key or a signal; its exit code.
 
+    What could not be kept stands on standard error. A fault of the program's own is raised.
     What is loaded by now stays to the end, so the collector is told not to go through it again and again: on a base of
     the shipped size that holds the screen up for a tenth of a second, at any key.
     """
     gc.freeze()
+    app.return_on = SIGNALS
     app.run()
+    if app._exception is not None:
+        raise app._exception
+    for each in app.unkept:
+        sys.stderr.write(f"{each}\n")
+    return app.return_code or (ExitCode.REFUSED if app.unkept else ExitCode.DONE)

@@ -160,13 +160,17 @@ def account_for(examination: Examination) -> Account | None:
 def parts_meant(base: KnowledgeBase, name: str) -> list[tuple[str, str]]:
     """The parts that a name speaks of: an id, a number that stands on them, or a kind; each (maker, part).
 
-    Raises Refused, with the closest name, where it is none of them.
+    Raises Refused, with the closest name, where it is none of them, and for a kind of which no part is known.
     """
     if name in base.part_keys:
         return [base.part_keys[name]]
     every = [(maker, part) for maker, folder in base.makers.items() for part in folder.acting_parts.values()]
     if name in base.kinds:
-        return [(maker, part.id) for maker, part in every if part.kind == name]
+        of_kind = [(maker, part.id) for maker, part in every if part.kind == name]
+        if not of_kind:
+            amiss = f"no such part is known: the makers of this base have no {base.kinds[name].label} in parts.yaml."
+            raise Refused([Problem("hobmark", 1, 1, amiss, "Add one there, or name a base that tells of parts.")])
+        return of_kind
     plain = plain_number(name)
     numbered = [(maker, p.id) for maker, p in every if plain and plain in map(plain_number, p.numbers)]
     if numbered:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import difflib
+import errno
 import os
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
 import hobmark
+from hobmark.files import refusal_for
 from hobmark.problems import Problem, Refused, shown
 
 SHIPPED = "shipped"
@@ -34,6 +36,8 @@ MAKER_FILES = tuple(f"{name}.yaml" for name in _OF_MAKER)
 """The files of one maker's folder."""
 ENTRY_FOLDERS = ("specimens", "cases")
 """The folders of a maker that hold one entry a file."""
+DEEP = 2
+"""How many folders below that of a base the folders of entries lie."""
 
 
 def knowledge_root(package: Path | None = None) -> Path:
@@ -75,10 +79,30 @@ def knowledge_files(roots: Sequence[Path]) -> list[Path]:
 
 
 def must_hold_knowledge(roots: Sequence[Path]) -> None:
-    """Raise Refused for every one of `roots` that is no folder, adds nothing, or is a maker's own folder."""
+    """Raise Refused for every one of `roots` that is no folder, adds nothing, or is a maker's own folder.
+
+    So it does for a folder in them that may not be looked into: what is in there would be missed without a word.
+    """
+    unreadable = [problem for root in roots if root.is_dir() for problem in _unreadable(root)]
+    if unreadable:
+        raise Refused(unreadable)
     problems = [Problem(str(root), 1, 1, *amiss) for root in roots if (amiss := _not_a_root(root)) is not None]
     if problems:
         raise Refused(problems)
+
+
+def _unreadable(folder: Path, deep: int = DEEP) -> Iterator[Problem]:
+    """A problem for every folder, down to those of entries, that may not be listed or searched."""
+    try:
+        with os.scandir(folder) as listed:
+            below = [Path(each.path) for each in listed if each.is_dir()]
+        if not os.access(folder, os.R_OK | os.X_OK, effective_ids=os.access in os.supports_effective_ids):
+            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+    except OSError as error:
+        yield from refusal_for(shown_path(folder), error).problems
+        return
+    for each in sorted(below) if deep else ():
+        yield from _unreadable(each, deep - 1)
 
 
 def _not_a_root(root: Path) -> tuple[str, str] | None:

@@ -1,6 +1,8 @@
 """A compiled base kept on disk, keyed by the content of every file it came from, so that a start takes no second.
 
-A stale, damaged or unreadable cache is no fault of anybody's: the base is read and compiled again, silently.
+A stale, damaged or unreadable cache is no fault of anybody's: the base is read and compiled again, silently. So it is
+where the entry is not the user's own, or others may write it: whoever writes there would say what hurts and what not.
+It holds arrays and JSON, never code.
 """
 
 from __future__ import annotations
@@ -10,11 +12,16 @@ import io
 import json
 import os
 import re
+import stat
+import sys
+import zlib
 from collections.abc import Sequence
 from pathlib import Path
 from zipfile import BadZipFile
 
 import numpy as np
+import pydantic
+import yaml
 
 import hobmark
 from hobmark.files import SIZE_LIMIT, write_bytes_atomically
@@ -27,6 +34,13 @@ from hobmark.reasoning.examination import Compiled, compile_base
 from hobmark.reasoning.model import FeatureTable, Model
 from hobmark.reasoning.rules import compile_all_rules
 
+MOST_BYTES = 256 * 1024 * 1024
+"""Largest entry that is read; two hundred makers take a tenth."""
+_NO_ENTRY = (
+    *(OSError, RuntimeError, ArithmeticError, LookupError, TypeError, ValueError, EOFError, BadZipFile, MemoryError),
+    *(AttributeError, zlib.error),
+)
+"""What reading bytes that somebody else made may raise."""
 _MAGIC = b"hobmark compiled base 1\n"
 
 
@@ -43,7 +57,8 @@ def content_key(roots: Sequence[Path]) -> str:
 
     Raises OSError for a file that cannot be read, or is none that a base may hold.
     """
-    digest = hashlib.sha256(np.__version__.encode())
+    versions = (np.__version__, pydantic.VERSION, yaml.__version__, sys.version)
+    digest = hashlib.sha256("\0".join(versions).encode())
     package = Path(hobmark.__file__).parent
     for path in sorted(package.rglob("*.py")):
         digest.update(_named_bytes(path, package))
@@ -67,8 +82,8 @@ def load_compiled(roots: Sequence[Path]) -> Compiled:
     path: Path | None = None
     try:
         path = cache_folder() / f"{content_key(roots)}.base"
-        return _restored(path.read_bytes())
-    except (OSError, RuntimeError, ArithmeticError, LookupError, TypeError, ValueError, EOFError, BadZipFile):
+        return _restored(_own_bytes(path))
+    except _NO_ENTRY:
         pass  # there is none, or it does not hold
     from hobmark.knowledge.reading import read_base  # its file models take time to build, and a warm start needs none
 
@@ -76,12 +91,27 @@ def load_compiled(roots: Sequence[Path]) -> Compiled:
     try:
         # A file saved while the base was read may or may not be in it: such a base is not kept.
         if path is not None and path.stem == content_key(roots):
-            path.parent.mkdir(parents=True, exist_ok=True)
+            path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             _forget_others(path)
+            if path.is_symlink() or path.is_fifo():  # nothing is written through it, or into it
+                path.unlink()
             write_bytes_atomically(path, _kept(compiled))
+            path.chmod(0o600)  # whatever the mask is: what others may write is not trusted
     except (OSError, Refused, RuntimeError):
         pass  # a read-only or full disk costs the next start a second, nothing else
     return compiled
+
+
+def _own_bytes(path: Path) -> bytes:
+    """The bytes of an entry. Raises OSError where it is no ordinary file of the user's that nobody else may write."""
+    flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+    with os.fdopen(os.open(path, flags), "rb") as file:
+        found = os.fstat(file.fileno())
+        if not stat.S_ISREG(found.st_mode) or found.st_size > MOST_BYTES:
+            raise OSError(f"{path} is no entry")
+        if os.name == "posix" and (found.st_uid != os.geteuid() or found.st_mode & (stat.S_IWGRP | stat.S_IWOTH)):
+            raise PermissionError(f"others may write {path}")
+        return file.read(MOST_BYTES)
 
 
 def _forget_others(path: Path, most: int = 7) -> None:

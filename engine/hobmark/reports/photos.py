@@ -22,8 +22,10 @@ if TYPE_CHECKING:
 
 SIZE_LIMIT = 25 * 1024 * 1024
 """Largest picture file that is read, in bytes."""
-PIXEL_LIMIT = 100_000_000
-"""Largest picture that is unpacked, in pixels: they take three bytes each, and a small file can claim any number."""
+PIXEL_LIMIT = 40_000_000
+"""Largest picture that is unpacked whole, in pixels of four bytes; a small file can claim any number."""
+JPEG_PIXEL_LIMIT = 200_000_000
+"""Largest JPEG, which is made smaller while it is unpacked."""
 LONGEST = 1000
 """Longer side of a picture in a report, in pixels."""
 QUALITY = 82
@@ -74,10 +76,12 @@ def plain_jpeg(data: bytes) -> tuple[bytes, tuple[int, int]]:
 
     try:
         with warnings.catch_warnings():
+            _must_be_small(*webp_size(data), PIXEL_LIMIT)  # its decoder takes the room for all pixels when it is opened
             warnings.simplefilter("ignore")  # what a damaged file is warned of, it is refused for or shown as it is
             with Image.open(io.BytesIO(data), formats=FORMATS) as opened:
-                if opened.width * opened.height > PIXEL_LIMIT:
-                    raise NotAPicture(f"{opened.width} x {opened.height} pixels are too many.")
+                _must_be_small(
+                    opened.width, opened.height, JPEG_PIXEL_LIMIT if opened.format == "JPEG" else PIXEL_LIMIT
+                )
                 opened.draft("RGB", (2 * LONGEST, 2 * LONGEST))
                 opened.thumbnail((2 * LONGEST, 2 * LONGEST))
                 upright = ImageOps.exif_transpose(opened)
@@ -92,6 +96,24 @@ def plain_jpeg(data: bytes) -> tuple[bytes, tuple[int, int]]:
     written = io.BytesIO()
     plain.save(written, "JPEG", quality=QUALITY, optimize=True, progressive=True)
     return written.getvalue(), plain.size
+
+
+def _must_be_small(width: int, height: int, limit: int) -> None:
+    if width * height > limit:
+        raise NotAPicture(f"{width} x {height} pixels are too many.")
+
+
+def webp_size(data: bytes) -> tuple[int, int]:
+    """Width and height that a WebP file claims (RFC 9649, sections 2.5 to 2.7); (0, 0) for any other file."""
+    if data[:4] != b"RIFF" or data[8:12] != b"WEBP":
+        return 0, 0
+    kind, begins = data[12:16], data[20:30].ljust(10, b"\0")
+    if kind == b"VP8X":
+        return 1 + int.from_bytes(begins[4:7], "little"), 1 + int.from_bytes(begins[7:10], "little")
+    if kind == b"VP8L":
+        bits = int.from_bytes(begins[1:5], "little")
+        return 1 + (bits & 0x3FFF), 1 + (bits >> 14 & 0x3FFF)
+    return int.from_bytes(begins[6:8], "little") & 0x3FFF, int.from_bytes(begins[8:10], "little") & 0x3FFF
 
 
 def _on_white(picture: Picture) -> Picture:

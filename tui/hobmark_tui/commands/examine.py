@@ -11,7 +11,6 @@ from hobmark.case import read_case
 from hobmark.reasoning.cache import load_compiled
 
 from hobmark_tui.commands.common import Knowledge, knowledge_roots, usage
-from hobmark_tui.exits import ExitCode
 from hobmark_tui.serving.tab import end_with_server, is_served
 
 
@@ -37,8 +36,7 @@ def examine(
 
     if is_served():
         end_with_server()
-    run(make_app(compiled, default_folder(), roots=roots, case=case, prepare=Ahead()))
-    return ExitCode.DONE
+    return run(make_app(compiled, default_folder(), roots=roots, case=case, prepare=Ahead()))
 
 
 def is_terminal() -> bool:

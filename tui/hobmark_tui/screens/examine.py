@@ -196,7 +196,7 @@ class ExamineScreen(Turning):
             self.query_one("#open", Prose).view = left
         if self.prepare is not None and standing.look is not None:
             prepared = await asyncio.to_thread(
-                self.prepare, standing, lambda: self.busy or standing is not self.standing
+                self.prepare, standing, lambda: self.busy or self.is_gone or standing is not self.standing
             )
             if standing is self.standing:
                 self.prepared = prepared
@@ -237,6 +237,8 @@ class ExamineScreen(Turning):
         """Whatever was begun is ended, and the case let go, before the page is."""
         self.hand.submit(self.session.close)
         await asyncio.to_thread(self.hand.shutdown)
+        if self.session.unkept and self.session.trouble is not None:
+            self.app.unkept.append(f"not kept: {self.session.trouble}")
 
     def action_undo(self) -> None:
         """Take back the last change, or the last look that was skipped, and ask that look again."""

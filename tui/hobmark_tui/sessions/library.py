@@ -59,6 +59,11 @@ class Entry:
     problem: str | None = None
 
 
+NEVER = datetime.datetime(1970, 1, 1, tzinfo=datetime.UTC)
+AT_LAST = datetime.datetime(9999, 1, 1, tzinfo=datetime.UTC)
+"""When a file was last written whose time no calendar has, or may not be asked for."""
+
+
 class CaseLibrary:
     """The cases of one folder: its `.yaml` files that are not hidden. A case that is open elsewhere is let be."""
 
@@ -134,8 +139,10 @@ class CaseLibrary:
             found = path.stat() if path.exists() else path.lstat()
             if path.is_dir():
                 return None
-        except OSError:
+        except FileNotFoundError:
             return None
+        except OSError as error:
+            return _unread(path, NEVER, refusal_for(path, error))
         state = (found.st_mtime_ns, found.st_ctime_ns, found.st_size, found.st_ino)
         known = self._read.get(path)
         if known is None or known[0] != state:
@@ -167,12 +174,24 @@ def _case(path: Path) -> Case:
 
 
 def _looked_at(path: Path, touched: float) -> Entry:
-    when = datetime.datetime.fromtimestamp(touched).astimezone()
+    when = _moment(touched)
     try:
         case = _case(path)
     except Refused as refused:
-        return Entry(path, path.stem, Situation.SALE, 0, when, str(refused.problems[0]))
+        return _unread(path, when, refused)
     return Entry(path, case.label, case.situation, len(case.answered()), when)
+
+
+def _unread(path: Path, when: datetime.datetime, refused: Refused) -> Entry:
+    return Entry(path, path.stem, Situation.SALE, 0, when, str(refused.problems[0]))
+
+
+def _moment(touched: float) -> datetime.datetime:
+    """A time of the system's; the nearest one that a calendar has, for a disk may hold any number."""
+    try:
+        return datetime.datetime.fromtimestamp(touched).astimezone()
+    except (ValueError, OverflowError, OSError):
+        return NEVER if touched < 0 else AT_LAST
 
 
 def _written_new(folder: Path, case: Case) -> Path:

@@ -6,13 +6,13 @@ import os
 from pathlib import Path
 
 from hobmark.case import Case, case_text
+from hobmark.comments import with_comments
 from hobmark.files import read_text, refusal, refusal_for, sweep_parts, write_atomically
 from hobmark.problems import Refused
 
 from hobmark_tui.sessions.locking import CaseLock, InUse
 from hobmark_tui.sessions.naming import new_case_path, new_case_paths
 
-COMMENTS_GO = "The first change writes the file anew: its comments will not be kept."
 BEGUN = "{} was begun by another session; this one is kept in {}."
 CHANGED = "{} was changed by somebody else; this session is kept in {}."
 LOOK_ONLY = "answers cannot be kept here, as {} may only be read."
@@ -31,6 +31,8 @@ class OwnFile:
         """What the person should know of what was done; whoever tells it empties the list."""
         self._ours = frozenset([on_disk] if on_disk is not None else [])
         """What this session read, wrote, or may have written there."""
+        self._opened = on_disk or ""
+        """What stood there when it was opened: its comments are kept, those of what is taken back too."""
         self._lock: CaseLock | None = None
 
     @classmethod
@@ -47,9 +49,7 @@ class OwnFile:
         except BaseException:
             self.release()
             raise
-        self._ours = frozenset([on_disk])
-        if any(line.lstrip().startswith("#") for line in on_disk.splitlines()):
-            self.notes.append(COMMENTS_GO)
+        self._ours, self._opened = frozenset([on_disk]), on_disk
         return self
 
     @classmethod
@@ -81,7 +81,7 @@ class OwnFile:
         """
         try:
             self._settle()
-            text = case_text(case)
+            text = with_comments(self._opened, case_text(case))
             self._ours |= {text}  # a disk may report a fault although the file is in place by then
             write_atomically(self.path, text)
         except OSError as error:

@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, WithJsonSchema
 
-from hobmark.dates import NotADate, read_ends, read_span
+from hobmark.dates import NotADate, read_ends, read_span, years_meant
 
 MONTHS = r"^([0-9]{1,3})( months?)?$"
 """How a number of months is written."""
@@ -24,6 +24,10 @@ class Entry(BaseModel):
 def _date(text: str, info: ValidationInfo) -> str:
     if info.context and info.context.get(TRUSTED):
         return text
+    if meant := years_meant(text):
+        raise ValueError(
+            f"'{text}' is a part of the year {meant[0]} in EDTF. Write {meant[0]}/{meant[1]} for the years."
+        )
     try:
         read_span(text)
         read_ends(text)
