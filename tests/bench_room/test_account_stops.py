@@ -278,3 +278,7 @@ def test_a_clue_is_not_explained_away_without_reason_name_and_date(why: str) -> 
 def test_nothing_is_put_right_without_a_fitters_name_and_a_day(who: str) -> None:
     with pytest.raises(ValueError, match="does not say"):
         record(symptoms=[{"symptom": "smell_of_gas", "cleared": who}])
+
+
+def test_a_leak_check_of_a_day_that_is_yet_to_come_is_none() -> None:
+    assert account(leak_check={**LEAK_CHECK, "date": "2999-01-01"}).facts.leak_check is LeakFact.NOT_DONE

@@ -127,14 +127,14 @@ def test_a_pressure_that_is_none_is_refused(talk: Talk, typed: str) -> None:
     assert talk.refused(typed)
 
 
-LEAK = ("gauge", "9 in wc", "9 in wc", "5", "yes", "B. Reed", "2026-12-02")
+LEAK = ("gauge", "9 in wc", "9 in wc", "5", "yes", "B. Reed", "2026-11-30")
 
 
 def test_a_new_leak_check_is_no_longer_due(talk: Talk) -> None:
     talk.tell(bench_facts.pressure(talk.desk), "manifold", "4 in wc", "none")
     check = talk.tell(bench_facts.leak_check(talk.desk), "anew", *LEAK).leak_check
     assert check is not None
-    assert (check.opened_since, check.minutes, check.date) == (False, 5.0, "2026-12-02")
+    assert (check.opened_since, check.minutes, check.date) == (False, 5.0, "2026-11-30")
 
 
 def test_a_word_that_is_corrected_makes_no_leak_check_fresh(talk: Talk) -> None:

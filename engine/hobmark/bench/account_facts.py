@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 from collections.abc import Mapping, Sequence
 
@@ -173,6 +174,8 @@ def leak_lacks(base: KnowledgeBase, record: BenchRecord) -> str | None:
         return "it is a licensed fitter's, by name"
     if check.date is None or re.fullmatch(r"\d{4}-\d{2}-\d{2}", check.date) is None:
         return "the day it was made is not recorded"
+    if check.date > datetime.date.today().isoformat():
+        return "the day it was made is yet to come"
     of_tank = record.laid_on is not None and record.laid_on.gas is Gas.BOTTLED
     has_meter = record.laid_on is not None and record.laid_on.by is LaidOnBy.METER
     if check.method is LeakMethod.METER and of_tank and not has_meter:
