@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from unicodedata import category, normalize
 
 from hobmark.knowledge.schema.faults import FaultTable
@@ -83,14 +84,16 @@ def symptoms_in(table: FaultTable, text: str) -> tuple[str, ...]:
     ("detector") tell nothing: where a symptom itself is asked for they do. `Springfield, Ill.` is a place.
     """
     said = spoken(_DENIED.sub(" ", _ILLINOIS.sub(" ", text)))
-    told = {
-        name: longest
-        for name, entry in table.symptoms.items()
-        if (longest := _longest_in(said, [w for each in (entry.label, *entry.says) if (w := spoken(each)) not in _ANY]))
-    }
+    words = frozenset(said)
+    told = {}
+    for name, entry in table.symptoms.items():
+        names = (spoken(each) for each in (entry.label, *entry.says))
+        if longest := _longest_in(said, [each for each in names if words.issuperset(each) and each not in _ANY]):
+            told[name] = longest
     return tuple(n for n, each in told.items() if not any(_more_than(more, each) for more in told.values()))
 
 
+@lru_cache(8192)
 def spoken(words: str) -> Spoken:
     """What is said, as the words that count: `The burner won't light` is (burner, not, light).
 
