@@ -104,9 +104,51 @@ def test_a_mistake_in_a_case_is_told_at_its_place(
     before, _, after = WHOLE.replace(old, new).partition(HERE)
     path = written(tmp_path, before + after)
     with pytest.raises(Refused) as caught:
-        read_case(path, base)
+        read_case(path, base, strict=True)
     place = f"{before.count(chr(10)) + 1}:{len(before) - before.rfind(chr(10))}"
     assert list(map(str, caught.value.problems)) == [f"{path}:{place}: {said}"]
+
+
+STRANGE = """hobmark: 1
+claims: {maker: foundry_x, variant: foundry_x/finch, made: "1940"}
+not: [finch_works/kite, finch_plain]
+observations:
+- {feature: dail_material, is: urea}  # by the window
+- {feature: base, is: legs}
+- {feature: quite_other, is: so, sure: likely}
+"""
+
+
+def test_what_a_base_does_not_know_is_set_aside_and_told_at_its_place(tmp_path: Path, base: KnowledgeBase) -> None:
+    path = written(tmp_path, STRANGE)
+    read = read_case(path, base)
+    assert [seen.feature for seen in read.case.observations] == ["base"]
+    assert (read.case.not_, read.case.claims.maker, read.case.claims.made) == (("finch_plain",), None, "1940")
+    aside = "Set aside; it stays in the file."
+    assert list(map(str, read.set_aside)) == [
+        f"{path}:2:17: unknown maker 'foundry_x'. {aside}",
+        f"{path}:2:37: unknown variant 'foundry_x/finch'. {aside}",
+        f"{path}:3:7: unknown variant 'finch_works/kite'. {aside}",
+        f"{path}:5:13: unknown feature 'dail_material'. {aside} Did you mean 'dial_material'?",
+        f"{path}:7:13: unknown feature 'quite_other'. {aside}",
+    ]
+
+
+def test_what_was_set_aside_stays_in_the_file_when_the_case_is_written(tmp_path: Path, base: KnowledgeBase) -> None:
+    path = written(tmp_path, STRANGE)
+    more = read_case(path, base).case.with_observation(Observation.model_validate({"feature": "base", "unseen": True}))
+    write_case(path, more)
+    text = path.read_text(encoding="utf-8")
+    assert "- {feature: dail_material, is: urea} # by the window" in text
+    assert "- {feature: quite_other, is: so, sure: likely}" in text
+    assert "maker: foundry_x" in text
+    assert "finch_works/kite" in text
+    assert "{feature: base, unseen: true}" in text
+
+
+def test_a_base_that_knows_it_takes_up_what_another_set_aside(tmp_path: Path, base: KnowledgeBase) -> None:
+    known = read_case(written(tmp_path, WHOLE), base).case
+    assert known.known_to(base.with_makers({})).whole() == known
 
 
 @pytest.mark.parametrize("part", ["claims", "expect"])
@@ -131,7 +173,7 @@ def test_a_maker_beside_a_variant_of_its_own_is_taken_as_it_stands(tmp_path: Pat
 def test_every_problem_of_a_case_is_told_in_file_order(tmp_path: Path, base: KnowledgeBase) -> None:
     text = WHOLE.replace("finch_plain", "finch_plane").replace("is: urea", "is: urae").replace("body}", "bodi}")
     with pytest.raises(Refused) as caught:
-        read_case(written(tmp_path, text), base)
+        read_case(written(tmp_path, text), base, strict=True)
     assert [problem.line for problem in caught.value.problems] == [6, 13, 14]
 
 

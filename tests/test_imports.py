@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 import tomllib
@@ -35,7 +36,7 @@ def layers() -> list[str]:
     """The modules of the contract of floors, highest first."""
     settings = tomllib.loads((TOP / "pyproject.toml").read_text(encoding="utf-8"))
     (floors,) = [contract for contract in settings["tool"]["importlinter"]["contracts"] if contract["type"] == "layers"]
-    return [name for floor in floors["layers"] for name in floor.split(" | ")]
+    return [name for floor in floors["layers"] for name in re.split(r" [|:] ", floor)]
 
 
 @CHECKOUT

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Annotated, Literal, Self
 
 import yaml
-from pydantic import Field, model_validator
+from pydantic import Field, PrivateAttr, model_validator
 
+from hobmark.case_names import aside_words, is_strange, name_faults, strange_names
 from hobmark.comments import with_comments
 from hobmark.files import UNWANTED, read_text, refusal, write_atomically
 from hobmark.knowledge.base import KnowledgeBase
@@ -22,14 +23,10 @@ from hobmark.knowledge.schema.record import BenchRecord
 from hobmark.knowledge.vocabulary import Originality, Situation
 from hobmark.knowledge.written import Written
 from hobmark.marked_yaml import read_marked, validated
-from hobmark.problems import Refused, did_you_mean, shown
+from hobmark.problems import Problem, Refused, shown
 
 VariantName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_\-]*(/[a-z][a-z0-9_\-]*)?$")]
 """A variant, as `maker/variant`, or `variant` alone where only one maker uses the name."""
-Loc = tuple[str | int, ...]
-"""The way to a place in a case: field names and places in lists."""
-
-
 MOST_LOOKS = 400
 """Observations of one case, and likewise measures and numbers; a range has some 80 features."""
 MOST_PLATES = 40
@@ -59,6 +56,22 @@ class Expected(Entry):
     unlisted: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class Aside:
+    """What a case says in words that a base does not have: of another base, or of an older state of this one."""
+
+    observations: tuple[Observation, ...] = ()
+    not_: tuple[str, ...] = ()
+    maker: str | None = None
+    variant: str | None = None
+
+    def names(self) -> Iterator[str]:
+        """Each of them in words."""
+        yield from (f"feature {shown(seen.feature or '')}" for seen in self.observations)
+        yield from (f"variant {shown(name)}" for name in (*self.not_, *filter(None, [self.variant])))
+        yield from (f"maker {shown(name)}" for name in filter(None, [self.maker]))
+
+
 class Case(Entry):
     """case.yaml: the opening word `hobmark: 1` names the format and its version."""
 
@@ -82,6 +95,49 @@ class Case(Entry):
         if plates > MOST_PLATES:
             raise ValueError(f"no range has {plates} plates. Write down {MOST_PLATES} at most.")
         return self
+
+    _aside: Aside = PrivateAttr(default_factory=lambda: Aside())
+
+    @property
+    def aside(self) -> Aside:
+        """What stands in the file and means nothing to the base that the case was held against."""
+        return self._aside
+
+    def known_to(self, base: KnowledgeBase) -> Case:
+        """The case without the features, variants and maker that a base does not know; those are put `aside`."""
+        claims = self.claims
+        maker = claims.maker if claims.maker not in base.makers else None
+        variant = claims.variant if claims.variant not in base.variant_keys else None
+        strange = tuple(seen for seen in self.observations if is_strange(seen, base))
+        not_ = tuple(name for name in self.not_ if name not in base.variant_keys)
+        if not (strange or not_ or maker or variant):
+            return self
+        kept = {"maker": None if maker else claims.maker, "variant": None if variant else claims.variant}
+        known = self.model_copy(
+            update={
+                "observations": tuple(seen for seen in self.observations if not is_strange(seen, base)),
+                "not_": tuple(name for name in self.not_ if name not in not_),
+                "claims": claims.model_copy(update=kept),
+            }
+        )
+        known._aside = Aside(strange, not_, maker, variant)
+        return known
+
+    def whole(self) -> Case:
+        """The case as it stands in the file, with what was put aside."""
+        aside, claims = self._aside, self.claims
+        if aside == Aside():
+            return self
+        back = {"maker": claims.maker or aside.maker, "variant": claims.variant or aside.variant}
+        whole = self.model_copy(
+            update={
+                "observations": (*self.observations, *aside.observations),
+                "not_": (*self.not_, *aside.not_),
+                "claims": claims.model_copy(update=back),
+            }
+        )
+        whole._aside = Aside()
+        return whole
 
     def free_texts(self) -> list[str]:
         """What stands in the case in somebody's own words, its bench record aside."""
@@ -119,71 +175,35 @@ class Case(Entry):
 
 @dataclass(frozen=True, slots=True)
 class CaseFile:
-    """A case and where it was read from."""
+    """A case and where it was read from; `set_aside` tells what of it this base does not know."""
 
     path: Path
     case: Case
+    set_aside: tuple[Problem, ...] = ()
 
 
-def read_case(path: Path, base: KnowledgeBase) -> CaseFile:
-    """Read one case and hold it against the base; raise Refused with every problem found."""
-    node = read_marked(path)
+def read_case(path: Path, base: KnowledgeBase, *, strict: bool = False, pipes: bool = False) -> CaseFile:
+    """Read one case and hold it against the base; raise Refused with every problem found.
+
+    Features, variants and makers that the base does not know are set aside and told; with `strict` they are problems.
+    With `pipes` what is no ordinary file is read too, as `read_text` says.
+    """
+    node = read_marked(path, pipes=pipes)
     case = validated(Case, node, str(path))
     written = Written(str(path), node, case)
-    names = (written.problem(*fault) for fault in name_faults(case, base))
-    problems = [*check_observations(written, case.observations, base), *names]
+    known = case if strict else case.known_to(base)
+    strange = set() if strict else {place for place, seen in enumerate(case.observations) if is_strange(seen, base)}
+    names = (written.problem(*fault) for fault in name_faults(known, base))
+    problems = [*check_observations(written, case.observations, base, apart=strange), *names]
     if problems:
         raise Refused(sorted(problems))
-    return CaseFile(path, case)
-
-
-def name_faults(case: Case, base: KnowledgeBase) -> Iterator[tuple[Loc, str, str]]:
-    """Names in a case that the base has not, or that contradict each other: (place, what is wrong, what to do)."""
-    named: list[tuple[Loc, str | None]] = [(("not", place), name) for place, name in enumerate(case.not_)]
-    makers: list[tuple[Loc, str | None]] = []
-    for part, said in (("claims", case.claims), ("expect", case.expect)):
-        if said is not None:
-            named.append(((part, "variant"), said.variant))
-            makers.append(((part, "maker"), said.maker))
-            yield from _contradiction(part, said, base)
-    if case.expect is not None:
-        assemblies: list[tuple[Loc, str]] = [
-            *((("not_its_own", place), assembly) for place, assembly in enumerate(case.expect.not_its_own)),
-            *((("originality", assembly, "[key]"), assembly) for assembly in case.expect.originality),
-        ]
-        for loc, assembly in assemblies:
-            if assembly not in base.assemblies:
-                remedy = did_you_mean(assembly, base.assemblies).strip() or f"Use one of {', '.join(base.assemblies)}."
-                yield ("expect", *loc), f"unknown assembly '{assembly}'.", remedy
-    for loc, name in named:
-        if name is not None and name not in base.variant_keys:
-            remedy = did_you_mean(name, base.variant_keys).strip() or "Write it as maker/variant."
-            yield loc, f"unknown variant '{shown(name)}'.", remedy
-    for loc, name in makers:
-        if name is not None and name not in base.makers:
-            remedy = did_you_mean(name, base.makers).strip() or f"Use one of {', '.join(base.makers)}."
-            yield loc, f"unknown maker '{name}'.", remedy
-    if case.bench != BenchRecord():
-        from hobmark.knowledge.record_names import record_faults  # drills and symptoms, for those who have a record
-
-        yield from record_faults(case.bench, base)
-    if case.measures or case.numbers:
-        from hobmark.knowledge.stores import bench_faults  # parts are typed for those who ask for them
-
-        yield from bench_faults(case.measures, case.numbers, base)
-
-
-def _contradiction(part: str, said: Claims | Expected, base: KnowledgeBase) -> Iterator[tuple[Loc, str, str]]:
-    """A maker beside a variant that another maker made; each known, as an unknown one is told by itself."""
-    if said.maker in base.makers and said.variant in base.variant_keys:
-        maker, _ = base.variant_keys[said.variant]
-        if said.maker != maker:
-            amiss = f"'{said.maker}' did not make the variant '{said.variant}'; '{maker}' did."
-            yield (part, "maker"), amiss, "Delete the maker, or name a variant of its own."
+    told = [] if strict else [written.problem(each.loc, *aside_words(each)) for each in strange_names(case, base)]
+    return CaseFile(path, known, tuple(sorted(told)))
 
 
 def case_text(case: Case) -> str:
     """The case as YAML a person would write: only what was said, one observation a line."""
+    case = case.whole()
     head: dict[str, object] = {"hobmark": 1, "label": case.label, "situation": case.situation.value}
     whole = case.model_dump(mode="json", by_alias=True, exclude_defaults=True)
     for name in ("claims", "expect", "not", "todo", "note"):

@@ -14,6 +14,7 @@ from pathlib import Path
 if os.name == "posix":
     import fcntl
 
+from hobmark.pipes import is_pipe, through_pipe
 from hobmark.problems import Problem, Refused, shown
 
 SIZE_LIMIT = 5 * 1024 * 1024
@@ -33,6 +34,7 @@ _REASONS = {
     errno.EDQUOT: ("your share of the disk is full.", "Make room, then save again."),
     errno.EROFS: ("the disk can only be read.", "Choose another place."),
     errno.EFBIG: ("the disk takes no file of this size.", "Choose another place."),
+    errno.ETIMEDOUT: ("nothing came through it for a minute.", "Start what writes to it, or name a file."),
     errno.EIO: ("the disk reports a fault.", "Choose another place, and look after the disk."),
 }
 _NO_FOLDER_SYNC = (errno.EINVAL, errno.ENOTSUP, errno.EACCES, errno.EPERM)
@@ -97,14 +99,15 @@ def _place(before: str) -> tuple[int, int]:
     return before.count("\n") + 1, len(before) - before.rfind("\n")
 
 
-def read_text(path: Path, within: Path | None = None) -> str:
+def read_text(path: Path, within: Path | None = None, *, pipes: bool = False) -> str:
     """The text of a UTF-8 file, line ends as written, without a byte-order mark.
 
     Raises Refused for anything that is not an ordinary readable file of at most 5 MiB, for bytes that are not
-    UTF-8, for control characters, and for a path that leads out of the folder `within`.
+    UTF-8, for control characters, and for a path that leads out of the folder `within`. With `pipes` what another
+    program writes (a named pipe, standard input, `<(…)`) is read to its end, within the same limits.
     """
     try:
-        data = _bytes(path, within, SIZE_LIMIT)
+        data = through_pipe(path, SIZE_LIMIT) if pipes and is_pipe(path) else _bytes(path, within, SIZE_LIMIT)
     except (OSError, ValueError) as error:
         raise refusal_for(path, error) from None
     if len(data) > SIZE_LIMIT:

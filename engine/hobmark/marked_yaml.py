@@ -163,13 +163,13 @@ def _root(text: str, notes: _Notes) -> Node:
             fields[key], key = node, None
 
 
-def read_marked(path: Path, within: Path | None = None) -> Node:
+def read_marked(path: Path, within: Path | None = None, *, pipes: bool = False) -> Node:
     """The one document of a YAML file, every scalar as text; an empty file is an empty mapping.
 
     Raises Refused for whatever `read_text` refuses, and for tags, doubled fields, names that are not plain
     text, several documents, nesting beyond DEPTH_LIMIT and aliases beyond NODE_LIMIT.
     """
-    text = read_text(path, within)
+    text = read_text(path, within, pipes=pipes)
     notes = _Notes(str(path))
     try:
         root = _root(text, notes)

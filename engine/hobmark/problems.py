@@ -46,17 +46,17 @@ def _folded(word: str) -> str:
     return re.sub(r"[\s-]+", "_", word.strip().casefold())
 
 
-def _closest(word: str, known: Iterable[str]) -> str | None:
+def _closest(word: str, known: Iterable[str], like: float = 0.6) -> str | None:
     if len(word) > ECHO_LIMIT:  # difflib is quadratic, and nobody mistypes a paragraph
         return None
     by_fold = {_folded(candidate): candidate for candidate in sorted(set(known), reverse=True)}
-    close = difflib.get_close_matches(_folded(word), by_fold, n=1)
+    close = difflib.get_close_matches(_folded(word), by_fold, n=1, cutoff=like)
     return by_fold[close[0]] if close else None
 
 
-def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """`" Did you mean 'urea'?"` for the closest known word, or `""` when none is close."""
-    close = _closest(word, known)
+def did_you_mean(word: str, known: Iterable[str], like: float = 0.6) -> str:
+    """`" Did you mean 'urea'?"` for the closest known word, or `""` when none is close: `like` is difflib's ratio."""
+    close = _closest(word, known, like)
     return f" Did you mean '{shown(close)}'?" if close else ""
 
 

@@ -153,7 +153,18 @@ async def test_a_second_tab_is_refused_the_case_that_the_first_has_open(serve: S
         await second.shows("this case is open in another program", "Close it there first")
 
 
-@pytest.mark.parametrize("place", ["", "static/js/textual.js", "ws", "download/any"])
+async def test_one_tab_too_many_is_told_so_on_the_page(serve: Serve, chromium: Browser) -> None:
+    async with serve("--tabs", 1) as serving:
+        first, second = await chromium.tab(), await chromium.tab()
+        await first.open(serving.url)
+        await first.shows("Your cases")
+        await second.open(serving.url)
+        async with asyncio.timeout(PATIENCE):
+            while "are taken. Close one" not in await second.text():
+                await asyncio.sleep(0.05)
+
+
+@pytest.mark.parametrize("place", ["", "static/js/textual.js", "ws", "nothing"])
 async def test_to_others_there_is_nothing_without_the_token(serve: Serve, chromium: Browser, place: str) -> None:
     async with serve("--host", "0.0.0.0") as serving:
         page = await chromium.tab()

@@ -168,6 +168,7 @@ def _become_the_program(
             os.environ.pop(name, None)
         signal.signal(signal.SIGINT, signal.default_int_handler)  # a run of the tests in the background ignores it
         sys.stdin, sys.stdout, sys.stderr = (os.fdopen(n, mode, encoding="utf-8") for n, mode in enumerate("rww"))
+        sys.__stdin__, sys.__stdout__, sys.__stderr__ = sys.stdin, sys.stdout, sys.stderr
         code = run(list(map(str, arguments)))
         sys.stdout.flush()
     finally:

@@ -87,16 +87,17 @@ def test_bad_usage_is_refused_in_words_on_standard_error(
 def test_a_refusal_is_json_too_where_json_was_asked_for(
     hobmark: Hobmark, small: Path, tmp_path: Path, asked: list[str]
 ) -> None:
-    path = case(tmp_path, "claims: {variant: wern}\n")
+    path = case(tmp_path, "claims: {vraiant: wren}\n")
+    amiss, remedy = "unknown field 'vraiant'.", "Did you mean 'variant'?"
     done = hobmark("identify", "-k", small, path, *asked)
-    assert (done.code, done.err) == (ExitCode.REFUSED, f"{path}:3:19: unknown variant 'wern'. Did you mean 'wren'?\n")
+    assert (done.code, done.err) == (ExitCode.REFUSED, f"{path}:3:10: {amiss} {remedy}\n")
     (problem,) = json.loads(done.out)["problems"]
     assert problem == {
         "path": str(path),
         "line": 3,
-        "column": 19,
-        "message": "unknown variant 'wern'.",
-        "remedy": "Did you mean 'wren'?",
+        "column": 10,
+        "message": amiss,
+        "remedy": remedy,
     }
 
 
@@ -116,11 +117,23 @@ def test_a_case_there_is_not_is_refused(hobmark: Hobmark, small: Path, tmp_path:
     assert (done.code, done.out, "there is no such file" in done.err) == (ExitCode.REFUSED, "", True)
 
 
+@pytest.mark.parametrize(("command", "part"), [("identify", []), ("report", []), ("setup", []), ("fit", ["W601"])])
+def test_what_the_base_does_not_know_is_told_by_every_command_and_the_rest_is_worked_on(
+    hobmark: Hobmark, tmp_path: Path, command: str, part: list[str]
+) -> None:
+    path = tmp_path / "case.yaml"
+    path.write_text("hobmark: 1\nobservations: [{feature: of_another_base, is: so}]\n", encoding="utf-8")
+    done = hobmark(command, path, *part)
+    assert done.code == ExitCode.DONE
+    assert done.out
+    assert f"{path}:2:26: unknown feature 'of_another_base'. Set aside; it stays in the file.\n" in done.err
+
+
 def test_a_case_with_problems_is_refused_at_their_lines(hobmark: Hobmark, small: Path, tmp_path: Path) -> None:
-    path = case(tmp_path, "claims: {variant: wern}\n")
+    path = case(tmp_path, "claims: {vraiant: wren}\n")
     done = hobmark("identify", "-k", small, path)
     assert (done.code, done.out) == (ExitCode.REFUSED, "")
-    assert done.err == f"{path}:3:19: unknown variant 'wern'. Did you mean 'wren'?\n"
+    assert done.err == f"{path}:3:10: unknown field 'vraiant'. Did you mean 'variant'?\n"
 
 
 @pytest.mark.parametrize(

@@ -98,7 +98,7 @@ def test_text_of_several_cases_is_parted_by_a_line(hobmark: Hobmark, small: Path
 def test_problems_of_all_cases_are_told_together_and_nothing_is_ranked(
     hobmark: Hobmark, small: Path, tmp_path: Path
 ) -> None:
-    bad = [case(tmp_path, "[{feature: legz, is: x}]", name=f"{name}.yaml") for name in ("b", "a")]
+    bad = [case(tmp_path, "[{feature: legs, is: x}]", name=f"{name}.yaml") for name in ("b", "a")]
     done = hobmark("identify", "-k", small, bad[0], case(tmp_path), bad[1])
     assert [line.split(":")[0] for line in done.err.splitlines()] == [str(path) for path in bad]
     assert done.out == ""

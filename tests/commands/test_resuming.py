@@ -166,7 +166,7 @@ def test_a_settled_case_is_offered_and_said_to_be_settled(cache: Path, small: Pa
 def test_a_case_that_cannot_be_read_is_named_passed_over_and_left_alone(
     cache: Path, small: Path, tmp_path: Path
 ) -> None:
-    broken = case_written(tmp_path, "case-2020-02-03.yaml", "[{feature: legz, is: curved}]")
+    broken = case_written(tmp_path, "case-2020-02-03.yaml", "[{feature: legs, is: curvd}]")
     before = broken.read_bytes()
     with on_terminal(cache, small, tmp_path) as terminal:
         assert "Passed over, as it cannot be read: case-2020-02-03.yaml:4:" in terminal.shown()

@@ -63,6 +63,18 @@ def test_cases_that_are_no_folder_are_refused(hobmark: Hobmark, small: Path, tmp
 
 
 @pytest.mark.usefixtures("own_cases")
+def test_others_never_come_in_without_the_token(hobmark: Hobmark, small: Path) -> None:
+    done = hobmark("serve", "-k", small, "--port", 0, "--host", "0.0.0.0", "--open")
+    assert (done.code, "--open is for this machine alone" in done.err) == (ExitCode.REFUSED, True)
+
+
+@pytest.mark.usefixtures("own_cases")
+@pytest.mark.parametrize("given", [("--tabs", 0), ("--tabs", 65), ("--idle", 0)])
+def test_a_limit_that_is_none_is_a_mistake_of_usage(hobmark: Hobmark, small: Path, given: tuple[str, int]) -> None:
+    assert hobmark("serve", "-k", small, "--port", 0, *given).code == ExitCode.REFUSED
+
+
+@pytest.mark.usefixtures("own_cases")
 def test_a_base_at_fault_is_refused_before_anything_is_served(hobmark: Hobmark, tmp_path: Path) -> None:
     assert hobmark("serve", "-k", tmp_path, "--port", 0).code == ExitCode.REFUSED
 
@@ -70,7 +82,7 @@ def test_a_base_at_fault_is_refused_before_anything_is_served(hobmark: Hobmark, 
 @pytest.mark.parametrize(
     ("host", "is_local"), [("127.0.0.1", True), ("localhost", True), ("127.0.0.9", True), ("0.0.0.0", False)]
 )
-def test_only_what_is_bound_to_this_machine_alone_goes_without_a_token(host: str, is_local: bool) -> None:
+def test_only_what_is_bound_to_this_machine_alone_may_be_open(host: str, is_local: bool) -> None:
     listening = Listening.at(host, 0)
     with listening.socket:
         assert listening.is_local is is_local
@@ -122,7 +134,7 @@ def started(cache: Path, small: Path, tmp_path: Path) -> Iterator[Callable[..., 
 @posix
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
 def test_it_ends_in_order(started: Callable[..., subprocess.Popen[str]], number: signal.Signals) -> None:
-    process = started()
+    process = started("--open")
     assert process.stdout is not None
     assert re.fullmatch(r"http://127\.0\.0\.1:\d+/\n", process.stdout.readline())
     process.send_signal(number)
@@ -133,10 +145,11 @@ def test_it_ends_in_order(started: Callable[..., subprocess.Popen[str]], number:
 
 
 @posix
-async def test_to_others_it_tells_the_token_once_and_what_it_lays_open(
-    started: Callable[..., subprocess.Popen[str]],
+@pytest.mark.parametrize("host", ["127.0.0.1", "0.0.0.0"], ids=["another account here", "another machine"])
+async def test_it_tells_the_token_once_and_lets_nobody_in_without_it(
+    started: Callable[..., subprocess.Popen[str]], host: str
 ) -> None:
-    process = started("--host", "0.0.0.0")
+    process = started("--host", host)
     assert process.stdout is not None
     url = await asyncio.to_thread(process.stdout.readline)
     found = re.fullmatch(r"http://[^/]+:(\d+)/\?token=([\w-]{43})\n", url)
@@ -150,8 +163,8 @@ async def test_to_others_it_tells_the_token_once_and_what_it_lays_open(
     process.send_signal(signal.SIGINT)
     out, err = await asyncio.to_thread(process.communicate, timeout=PATIENCE)
     assert found[2] not in out + err
-    assert "can read and change every case" in err
-    assert "not encrypted" in err
+    assert "can read and change" in err
+    assert ("not encrypted" in err) is (host == "0.0.0.0")
     assert "Ctrl-C ends it" in err
 
 

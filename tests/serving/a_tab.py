@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import socket
 from collections.abc import AsyncIterator, Callable
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
 
@@ -34,6 +36,11 @@ while kind := sys.stdin.buffer.read(1):
         show("held")
     elif verb == "die":
         os._exit(1)
+    elif verb == "size":
+        show(f"{os.environ['COLUMNS']}x{os.environ['ROWS']}")
+    elif verb == "flood":
+        while True:
+            show("x" * 1_000_000)
     elif verb == "deaf":
         show("deaf")
         time.sleep(600)
@@ -52,15 +59,39 @@ def origin(client: Client) -> dict[str, str]:
 
 
 @asynccontextmanager
-async def tab(client: Client, name: str = ONE) -> AsyncIterator[aiohttp.ClientWebSocketResponse]:
-    async with client.ws_connect(f"/ws/{name}", headers=origin(client)) as socket:
-        yield socket
+async def tab(client: Client, name: str = ONE, query: str = "") -> AsyncIterator[aiohttp.ClientWebSocketResponse]:
+    async with client.ws_connect(f"/ws/{name}{query}", headers=origin(client)) as browser:
+        yield browser
 
 
-async def told(socket: aiohttp.ClientWebSocketResponse) -> str:
+def stalled(client: Client, name: str) -> tuple[socket.socket, int]:
+    """A tab whose program draws without end, and whose browser takes nothing in; and that program's process."""
+    own = socket.create_connection(("127.0.0.1", client.server.port), timeout=PATIENCE)
+    place = f"{client.server.host}:{client.server.port}"
+    asked = (f"GET /ws/{name} HTTP/1.1", f"Host: {place}", f"Origin: http://{place}", *UPGRADE)
+    own.sendall("\r\n".join(asked).encode() + b"\r\n\r\n")
+    drawn = own.makefile("rb")
+    while drawn.readline().strip():
+        pass
+    size = drawn.read(2)[1]
+    process = int(drawn.read(size).split()[0])
+    said = json.dumps(["stdin", "flood"]).encode()
+    own.sendall(bytes([0x81, 0x80 | len(said)]) + bytes(4) + said)
+    return own, process
+
+
+UPGRADE = (
+    "Connection: Upgrade",
+    "Upgrade: websocket",
+    "Sec-WebSocket-Version: 13",
+    "Sec-WebSocket-Key: AAAAAAAAAAAAAAAAAAAAAA==",
+)
+
+
+async def told(browser: aiohttp.ClientWebSocketResponse) -> str:
     """What the program shows next."""
-    return (await socket.receive_bytes(timeout=PATIENCE)).decode()
+    return (await browser.receive_bytes(timeout=PATIENCE)).decode()
 
 
-async def is_over(socket: aiohttp.ClientWebSocketResponse) -> bool:
-    return (await socket.receive(timeout=PATIENCE)).type in (aiohttp.WSMsgType.CLOSE, aiohttp.WSMsgType.CLOSED)
+async def is_over(browser: aiohttp.ClientWebSocketResponse) -> bool:
+    return (await browser.receive(timeout=PATIENCE)).type in (aiohttp.WSMsgType.CLOSE, aiohttp.WSMsgType.CLOSED)

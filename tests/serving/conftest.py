@@ -22,9 +22,9 @@ def served(tmp_path: Path) -> Served:
     stub.write_text(STUB, encoding="utf-8")
 
     @asynccontextmanager
-    async def start(guard: Guard | None = None) -> AsyncIterator[Client]:
-        server = CaseServer([sys.executable, str(stub)], tmp_path, guard or Guard(), lambda: None)
-        async with TestClient(TestServer(await server._make_app())) as client:
+    async def start(guard: Guard | None = None, **limits: float) -> AsyncIterator[Client]:
+        server = CaseServer([sys.executable, str(stub)], tmp_path, guard or Guard(), **limits)
+        async with TestClient(TestServer(server.application())) as client:
             yield client
 
     return start

@@ -10,12 +10,14 @@ import sys
 from pathlib import Path
 
 import pytest
+from aiohttp import WSCloseCode, WSMsgType
+from hobmark_tui.serving import program as program_module
 from hobmark_tui.serving import server as server_module
-from hobmark_tui.serving.server import command_line
+from hobmark_tui.serving.server import FULL, GONE_IDLE
 
 from tests.commands.terminal import PATIENCE, environment
 
-from .a_tab import ONE, Served, is_over, origin, tab, told
+from .a_tab import ONE, Served, is_over, origin, stalled, tab, told
 
 posix = pytest.mark.skipif(os.name != "posix", reason="signals and locks that can be read are POSIX")
 
@@ -45,7 +47,7 @@ async def test_when_the_tab_closes_its_program_ends(served: Served) -> None:
 
 @posix
 async def test_a_program_that_does_not_end_is_ended(served: Served, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(server_module, "PATIENCE", 0.2)
+    monkeypatch.setattr(program_module, "PATIENCE", 0.2)
     async with served() as client:
         async with tab(client) as socket:
             process = int(await told(socket))
@@ -71,7 +73,9 @@ async def test_a_tab_whose_program_died_is_told(served: Served) -> None:
         assert await is_over(socket)
 
 
-@pytest.mark.parametrize("message", ["no JSON", "{}", "[]", '["stdin"]', '["stdin", 1]', '["resize", 1]', "[1e999]"])
+@pytest.mark.parametrize(
+    "message", ["no JSON", "{}", "[]", '["stdin"]', '["stdin", 1]', '["resize", 1]', "[1e999]", "[" * 60_000]
+)
 async def test_what_our_page_never_sends_ends_the_tab_or_is_let_be_without_a_traceback(
     served: Served, message: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -81,6 +85,79 @@ async def test_what_our_page_never_sends_ends_the_tab_or_is_let_be_without_a_tra
         await socket.send_json(["stdin", "die"])
         assert await is_over(socket)
     assert "Traceback" not in capsys.readouterr().err
+
+
+async def test_bytes_end_the_tab(served: Served) -> None:
+    async with served() as client, tab(client) as socket:
+        await told(socket)
+        await socket.send_bytes(b'["stdin", "x"]')
+        assert await is_over(socket)
+
+
+async def test_a_message_of_megabytes_ends_the_tab(served: Served) -> None:
+    async with served() as client, tab(client) as socket:
+        await told(socket)
+        await socket.send_json(["stdin", "x" * 3_000_000])
+        assert await is_over(socket)
+
+
+async def test_a_screen_is_held_within_what_is_drawn(served: Served) -> None:
+    async with served() as client, tab(client, query="?width=1000000000&height=1000000000") as socket:
+        await told(socket)
+        await socket.send_json(["stdin", "size"])
+        assert await told(socket) == "500x200"
+
+
+async def test_one_tab_more_than_there_may_be_is_told_why(served: Served) -> None:
+    async with served(most=1) as client, tab(client, ONE) as first:
+        await told(first)
+        async with tab(client, "b" * 32) as second:
+            ended = await second.receive(timeout=PATIENCE)
+        assert (ended.data, ended.extra) == (WSCloseCode.TRY_AGAIN_LATER, FULL.format(1))
+        await first.send_json(["stdin", "size"])
+        assert await told(first) == "80x24"
+
+
+@posix
+async def test_a_tab_that_takes_over_needs_no_place_of_its_own(served: Served) -> None:
+    async with served(most=1) as client, tab(client) as former:
+        process = int(await told(former))
+        async with tab(client) as socket:
+            assert int(await told(socket)) != process
+
+
+async def test_when_a_tab_goes_its_place_is_free(served: Served) -> None:
+    async with served(most=1) as client:
+        async with tab(client, ONE) as first:
+            await told(first)
+        async with asyncio.timeout(PATIENCE):
+            while True:
+                async with tab(client, "b" * 32) as second:
+                    if (await second.receive(timeout=PATIENCE)).type is WSMsgType.BINARY:
+                        break
+
+
+async def test_a_tab_without_a_key_for_long_is_closed_and_told(served: Served) -> None:
+    async with served(idle_minutes=0.01) as client, tab(client) as socket:
+        await told(socket)
+        await socket.send_json(["focus"])
+        ended = await socket.receive(timeout=PATIENCE)
+        assert (ended.type, ended.extra) == (WSMsgType.CLOSE, GONE_IDLE.format(0.01))
+
+
+@posix
+async def test_a_browser_that_takes_nothing_in_costs_its_tab_and_holds_up_nobody(
+    served: Served, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(server_module, "STALLED", 0.3)
+    async with served() as client:
+        own, process = await asyncio.to_thread(stalled, client, "c" * 32)
+        async with tab(client) as other:
+            assert await told(other)
+        async with asyncio.timeout(PATIENCE):
+            while runs(process):
+                await asyncio.sleep(0.02)
+        own.close()
 
 
 @posix
@@ -132,13 +209,6 @@ async def test_a_case_that_was_taken_away_meanwhile_is_not_opened(served: Served
             (tmp_path / "case.yaml").rename(tmp_path / "elsewhere")
         async with tab(client) as socket:
             assert (await told(socket)).partition(" ")[2] == ""
-
-
-@posix
-def test_the_command_line_of_a_program_holds_any_words() -> None:
-    words = [sys.executable, "-c", "import sys; print(sys.argv[1:])", "my cases", "it's", '"$HOME"', "a;b", "*", ""]
-    done = subprocess.run(command_line(words), shell=True, capture_output=True, text=True, check=True)
-    assert done.stdout.strip() == str(words[3:])
 
 
 HUNG_UP = """

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from hobmark.files import write_atomically
 from hobmark.knowledge.base import KnowledgeBase
+from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.vocabulary import Situation
 from hobmark.problems import Refused
 from hobmark_tui.sessions.session import CaseSession
@@ -122,8 +123,8 @@ def test_the_comment_of_an_answer_that_is_taken_back_stands_at_the_head_and_retu
 
 
 def test_a_case_that_cannot_be_read_is_refused_and_not_locked(path: Path, base: KnowledgeBase) -> None:
-    path.write_text("hobmark: 1\nobservations: [{feature: bsae, is: legs}]\n")
-    with pytest.raises(Refused, match=r"green\.yaml:2:26: unknown feature 'bsae'"):
+    path.write_text("hobmark: 1\nobservations: [{feature: base, is: lges}]\n")
+    with pytest.raises(Refused, match=r"green\.yaml:2:36: unknown value 'lges'"):
         CaseSession.open(path, base)
     assert [each.name for each in path.parent.iterdir()] == [path.name]
 
@@ -161,3 +162,15 @@ def test_opening_a_case_sweeps_up_what_a_killed_program_left_beside_it(path: Pat
     os.utime(part, (0, 0))
     with CaseSession.open(path, base):
         assert not part.exists()
+
+
+def test_what_the_base_does_not_know_is_told_and_outlives_every_answer(path: Path, base: KnowledgeBase) -> None:
+    path.write_text("hobmark: 1\nobservations: [{feature: of_another_base, is: so}]\n")
+    with CaseSession.open(path, base) as session:
+        assert session.notice is not None
+        assert "does not know it: feature of_another_base. It stays in the file." in session.notice
+        session.add(Observation.model_validate({"feature": "base", "is": "legs"}))
+        session.undo()
+        session.redo()
+    assert "- {feature: of_another_base, is: so}" in path.read_text()
+    assert "- {feature: base, is: legs}" in path.read_text()

@@ -27,6 +27,7 @@ from hobmark_tui.screens.examine import ExamineScreen
 from hobmark_tui.screens.help import HelpScreen
 from hobmark_tui.screens.keys import bound
 from hobmark_tui.screens.palette import PageActions
+from hobmark_tui.serving.tab import is_served
 from hobmark_tui.sessions.fitness import words
 from hobmark_tui.sessions.library import CaseLibrary
 from hobmark_tui.sessions.session import CaseSession
@@ -84,7 +85,11 @@ class HobmarkApp(App[None]):
         """What could not be kept, in words, once the program was left."""
 
     def get_driver_class(self) -> type[Driver]:
-        """On a terminal one that stands whatever bytes come; elsewhere the framework's own."""
+        """On a terminal, and behind a browser, one that stands whatever bytes come; elsewhere the framework's own."""
+        if is_served():
+            from hobmark_tui.serving.driver import ServedDriver
+
+            return ServedDriver
         if os.name != "posix" or constants.DRIVER is not None:
             return super().get_driver_class()
         from hobmark_tui.driver import Driver as OnTerminal
@@ -116,6 +121,7 @@ class HobmarkApp(App[None]):
     async def open_case(self, path: Path) -> None:
         """Examine the case in a file; say why on the list of cases where that is refused."""
         try:
+            self.library.reach(path)
             session = await asyncio.to_thread(CaseSession.open, path, self.compiled.base)
         except Refused as refused:
             self.cases.tell_trouble(f"Not opened: {words(refused)}")
@@ -174,9 +180,13 @@ def make_app(
     roots: Sequence[Path] = (),
     case: Path | None = None,
     prepare: Prepare | None = None,
+    for_a_visitor: bool = False,
 ) -> HobmarkApp:
-    """The program on a compiled base and a folder of cases; `roots` are the base's folders, for shipped examples."""
-    return HobmarkApp(compiled, CaseLibrary(folder), roots, case, prepare)
+    """The program on a compiled base and a folder of cases; `roots` are the base's folders, for shipped examples.
+
+    `for_a_visitor`: whoever uses it is no owner of the machine, and reads and writes in the folder only.
+    """
+    return HobmarkApp(compiled, CaseLibrary(folder, stays_inside=for_a_visitor), roots, case, prepare)
 
 
 def run(app: HobmarkApp) -> int:

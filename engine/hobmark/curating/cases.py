@@ -33,7 +33,7 @@ def read_kept(base: KnowledgeBase, paths: Sequence[Path]) -> list[CaseFile]:
     problems: list[Problem] = []
     for path in paths:
         try:
-            kept = read_case(path, base)
+            kept = read_case(path, base, strict=True)
             if kept.case.expect is None:
                 remedy = "Add 'expect:' with the variant it must come to."
                 raise Refused((Problem(str(path), 1, 1, "a kept case needs 'expect'.", remedy),))

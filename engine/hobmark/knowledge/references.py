@@ -183,11 +183,19 @@ def _check_specimen(
 
 
 def check_observations(
-    written: Written[object], observations: Sequence[Observation], base: KnowledgeBase
+    written: Written[object],
+    observations: Sequence[Observation],
+    base: KnowledgeBase,
+    apart: Collection[int] = frozenset(),
 ) -> Iterator[Problem]:
-    """Observations name features, values and assemblies that exist, measure what can be measured, and say it once."""
+    """Observations name features, values and assemblies that exist, measure what can be measured, and say it once.
+
+    Those at the places `apart` are not looked at.
+    """
     first: dict[str, int] = {}
     for position, seen in enumerate(observations):
+        if position in apart:
+            continue
         loc: Loc = ("observations", position)
         if seen.found_on is not None and seen.found_on not in {*base.assemblies, "rating_plate"}:
             yield unknown_name(written, (*loc, "found_on"), "assembly", seen.found_on, base.assemblies)

@@ -60,7 +60,7 @@ def photos_of(path: Path, case: Case) -> list[PhotoShown]:
 
 
 def _at(path: Path, place: int, message: str, remedy: str) -> Problem:
-    line, column = locate(read_marked(path), ("photos", place, "file"))
+    line, column = locate(read_marked(path), ("photos", place, "file")) if path.is_file() else (1, 1)
     return Problem(str(path), line, column, message, remedy)
 
 

@@ -160,9 +160,10 @@ def _statement_steps(examination: Examination) -> Iterable[Step]:
 
 
 def remarks(examination: Examination) -> list[str]:
-    """Remarks of fired rules, each with the maker it holds for."""
+    """What of the case the base does not know; remarks of fired rules, each with the maker it holds for."""
     base = examination.compiled.base
-    said = []
+    aside = ", ".join(examination.case.aside.names())
+    said = [f"Set aside, as this base does not know it: {aside}"] if aside else []
     for maker, _, rule in fired(examination, likely_makers(examination)):
         for conclusion in rule.then:
             if isinstance(conclusion, RemarkConclusion):

@@ -9,6 +9,8 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
+from hobmark.case import Case, read_case
+from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.root import SHIPPED, knowledge_root, must_hold_knowledge
 from hobmark.problems import Problem, Refused, plain
 from pydantic import BaseModel, TypeAdapter
@@ -54,6 +56,14 @@ def knowledge_roots(given: list[Path] | None) -> list[Path]:
     roots = [knowledge_root() if str(path) == SHIPPED else path for path in given]
     must_hold_knowledge(roots)
     return roots
+
+
+def read_told(path: Path, base: KnowledgeBase) -> Case:
+    """A case that a command only reads: from a file or a pipe. What of it the base does not know is told."""
+    found = read_case(path, base, pipes=True)
+    for each in found.set_aside:
+        sys.stderr.write(f"{each}\n")
+    return found.case
 
 
 def file_for(output: Path | None, case: Path) -> Path | None:

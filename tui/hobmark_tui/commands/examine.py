@@ -36,7 +36,7 @@ def examine(
 
     if is_served():
         end_with_server()
-    return run(make_app(compiled, default_folder(), roots=roots, case=case, prepare=Ahead()))
+    return run(make_app(compiled, default_folder(), roots=roots, case=case, prepare=Ahead(), for_a_visitor=is_served()))
 
 
 def is_terminal() -> bool:

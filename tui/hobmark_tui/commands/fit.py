@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 from hobmark.bench.orders import OrderFor
-from hobmark.case import read_case
 from hobmark.knowledge.schema.record_terms import JetPlace
 from hobmark.knowledge.vocabulary import Hand
 from hobmark.problems import plain
@@ -23,6 +22,7 @@ from hobmark_tui.commands.common import (
     Knowledge,
     file_for,
     knowledge_roots,
+    read_told,
     say,
     say_json,
     usage,
@@ -91,7 +91,7 @@ def fit(
         if given is not None and not order:
             raise usage(f"{option} is for order sheets.", f"Add --order, or leave {option} away.")
     compiled = load_compiled(knowledge_roots(knowledge))
-    read = read_case(case, compiled.base).case
+    read = read_told(case, compiled.base)
     report = fit_report(Examination(compiled, read), str(case), parts, order=order, wanted=wanted)
     if path is not None:
         _write(report, path)

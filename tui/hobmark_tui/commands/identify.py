@@ -18,7 +18,16 @@ from hobmark.reports.findings import findings
 from hobmark.reports.identify import Findings
 from hobmark.reports.text import findings_text
 
-from hobmark_tui.commands.common import Format, FormatOption, Knowledge, knowledge_roots, say, say_json, usage
+from hobmark_tui.commands.common import (
+    Format,
+    FormatOption,
+    Knowledge,
+    knowledge_roots,
+    read_told,
+    say,
+    say_json,
+    usage,
+)
 from hobmark_tui.commands.terminal import page_width
 from hobmark_tui.exits import ExitCode
 
@@ -53,7 +62,7 @@ def identify(
     problems: list[Refused] = []
     for path in cases:
         try:
-            case = read_case(path, compiled.base).case
+            case = read_told(path, compiled.base)
             examination = examination_of(compiled, path, case, goal, situation, frozenset(also or ()))
             examined.append(findings(examination, str(path), looks=next_looks, against=rival))
         except Refused as refused:

@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from hobmark.case import read_case
 from hobmark.knowledge.vocabulary import Goal
 from hobmark.reasoning.cache import load_compiled
 
@@ -17,6 +16,7 @@ from hobmark_tui.commands.common import (
     Output,
     file_for,
     knowledge_roots,
+    read_told,
     say,
     say_json,
 )
@@ -42,7 +42,7 @@ def report(
 
     path = file_for(output, case)
     compiled = load_compiled(knowledge_roots(knowledge))
-    examination = examination_of(compiled, case, read_case(case, compiled.base).case, goal)
+    examination = examination_of(compiled, case, read_told(case, compiled.base), goal)
     if path is not None:
         found = write_report(examination, case, path)
         say(f"{path}\n")

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 from hobmark.bench.record_words import with_told
-from hobmark.case import Case, read_case
+from hobmark.case import Case
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.reasoning.cache import load_compiled
 from hobmark.reasoning.examination import Examination, claim_of
@@ -19,6 +19,7 @@ from hobmark_tui.commands.common import (
     Output,
     file_for,
     knowledge_roots,
+    read_told,
     say,
     say_json,
     usage,
@@ -128,7 +129,7 @@ def setup(
         *(jet or [], jet_left or [], hood or [], mark or [], heat or [], out_of_use or [], pressure or []),
         *(clue or [], explained or [], leak_check, co or [], dial or [], cleared or []),
     )
-    read = read_case(case, base).case
+    read = read_told(case, base)
     named, outcomes = _symptom(base, symptom, found or [])
     if keep:
         read = _kept(case, base, options, named, outcomes)

@@ -79,8 +79,10 @@ class Papers(BenchPage):
             if name:
                 self._ask_leave(paper, name)
 
-        hint = "Next to the case, unless a folder stands before it; .html to print, .txt or .json."
-        check: Callable[[str], str | None] = partial(path_refused, case)
+        within = self.app.library.folder if self.app.library.stays_inside else None
+        where = "Next to the case" if within else "Next to the case, unless a folder stands before it"
+        hint = f"{where}; .html to print, .txt or .json."
+        check: Callable[[str], str | None] = partial(path_refused, case, within=within)
         text = typed or paper_path(case, paper).name
         self.app.push_screen(LineDialog("Under which name?", hint, text=text, check=check, most=MOST), named)
 
@@ -97,7 +99,10 @@ class Papers(BenchPage):
             elif answer == OTHER:
                 self._ask_name(paper, name)
 
-        choices = [Choice(OTHER, "another name", "what is there stays"), Choice(REPLACE, "replace it", str(path))]
+        choices = [
+            Choice(OTHER, "another name", "what is there stays"),
+            Choice(REPLACE, "replace it", self._told(path)),
+        ]
         self.app.push_screen(ChoiceDialog("There is a file of that name.", choices), said)
 
     @work(group="paper", description="write a paper")
@@ -111,11 +116,15 @@ class Papers(BenchPage):
         except Refused as refused:
             self.tell_written(f"Not written: {words(refused)}")
             return
-        if self.app.is_web or not has_browser():
-            self.tell_written(f"Written: {path.absolute()}")
+        if self.app.library.stays_inside or not has_browser():
+            self.tell_written(f"Written: {self._told(path.absolute())}")
             return
         self.tell_written(f"Written, and given to the browser: {path.absolute()}")
         await asyncio.to_thread(self.app.open_url, path.absolute().as_uri())
+
+    def _told(self, path: Path) -> str:
+        """A file as it is told: to a visitor without the folders of the machine."""
+        return path.name if self.app.library.stays_inside else str(path)
 
     def tell_written(self, text: str) -> None:
         """What became of a paper; it stays on the page."""

@@ -78,7 +78,11 @@ class CasesScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Filter, list, and buttons for a finger."""
-        yield Label(f"Your cases · {self.library.folder}", classes="title", markup=False)
+        yield Label(
+            f"Your cases · {self.library.folder.name if self.library.stays_inside else self.library.folder}",
+            classes="title",
+            markup=False,
+        )
         yield Label("", id="trouble", markup=False)
         yield Prose(tuple(Paragraph(line) for line in WELCOME), id="welcome")
         yield Input(placeholder="type to filter the list", id="filter")

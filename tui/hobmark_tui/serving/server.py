@@ -1,66 +1,38 @@
-"""The server: our page, and behind every tab a program of its own.
-
-textual-serve does the work. It has no hooks for what is added here, so `_make_app`, `_process_messages`, `_process` and
-`_task` are used as they are in 1.1; `pyproject.toml` keeps to that.
-"""
+"""The server: our page, and behind every tab a program of its own, as many as the owner lets there be."""
 
 from __future__ import annotations
 
 import asyncio
-import os
 import secrets
-import shlex
-import subprocess
-from asyncio.subprocess import Process
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
-from aiohttp import web
-from textual_serve.app_service import AppService
-from textual_serve.server import Server, to_int
+import textual_serve
+from aiohttp import WSCloseCode, WSMsgType, web
 
 from hobmark_tui.serving.guard import Guard
+from hobmark_tui.serving.messages import LONGEST, Focus, Keys, Malformed, Ping, Size, read_message, read_size
+from hobmark_tui.serving.one_line import LOG
+from hobmark_tui.serving.program import GivenUp, Program
 from hobmark_tui.sessions.locking import lock_path
 
 PAGE = Path(__file__).with_name("page.html")
-PATIENCE, CLOSING = 5.0, 2.0
-"""Seconds a program has to end once its tab is closed, and a browser to say that it has closed a connection."""
+STATIC = Path(textual_serve.__file__).with_name("static")
+"""The script that draws a terminal in a browser, its styles and fonts."""
+CLOSING = 1.5
+"""Seconds a browser has to say that it has closed a connection."""
 HEARTBEAT = 15.0
 """Seconds between two signs of life: a phone that has gone out of reach does not say that it has."""
-MALFORMED = (AssertionError, AttributeError, LookupError, TypeError, ValueError)
-"""What textual-serve raises where something other than its own script sends it messages."""
-
-
-class Program(AppService):
-    """The program of one tab; it is gone when the tab is, and the tab is told when it is."""
-
-    @property
-    def process_id(self) -> int:
-        """Its process."""
-        assert self._process is not None
-        return self._process.pid
-
-    async def run(self) -> None:
-        """Hand on what it shows; where it ends without a word, as one that was killed does, the tab hears of it."""
-        await super().run()
-        await self.remote_close()
-
-    async def stop(self) -> None:
-        """Ask it to end, and end it where it does not. Every answer is on disk already."""
-        process = self._process
-        if process is None:
-            return
-        killing = asyncio.get_running_loop().call_later(PATIENCE, _kill, process)
-        await super().stop()
-        await process.wait()
-        killing.cancel()
-
-
-def _kill(process: Process) -> None:
-    with suppress(ProcessLookupError):
-        process.kill()
+STALLED = 20.0
+"""Seconds after which a browser that takes in nothing is given up: its program must not wait for it."""
+TABS, IDLE = 8, 120.0
+"""Tabs at once, and minutes without a key after which one is closed, unless the owner says otherwise."""
+REMEMBERED = 256
+"""Tabs whose open case is remembered."""
+FULL = "All tabs there may be ({}) are taken. Close one; `hobmark serve --tabs` allows more."
+GONE_IDLE = "Closed after {:g} minutes without a key. Every answer is kept."
 
 
 @dataclass(eq=False, slots=True)
@@ -70,57 +42,75 @@ class Tab:
     name: str
     """What the tab calls itself; it stays the same when the page is loaded again."""
     websocket: web.WebSocketResponse
+    transport: asyncio.WriteTransport | None
+    asked_to_end: asyncio.Event = field(default_factory=asyncio.Event)
+    touched: float = 0.0
+    """When a key came last, by the loop's clock."""
     attended: asyncio.Task[None] | None = None
     """Runs as long as the program does."""
-    closing: bool = False
 
-    async def close(self) -> None:
-        """Let go of the browser, and wait until the program has ended."""
-        self.closing = True
-        with suppress(RuntimeError):  # the browser is not connected yet, and will find it closing
-            await self.websocket.close()
+    async def end(self) -> None:
+        """Ask for its end, and wait until its program has ended."""
+        self.asked_to_end.set()
         if self.attended is not None:
             await asyncio.wait([self.attended])
 
     async def show(self, data: bytes) -> None:
-        """Hand data to the browser. One that has gone gets none, but the program is still read, or it could not end."""
-        if not self.websocket.closed:
-            with suppress(ConnectionError):
+        """Hand data to the browser. One that has gone gets none; one that takes none in is let go."""
+        try:
+            async with asyncio.timeout(STALLED):
                 await self.websocket.send_bytes(data)
+        except TimeoutError:
+            LOG.warning("A browser takes nothing in: its tab is closed.")
+            self.let_go()
+        except (ConnectionError, RuntimeError):
+            pass
 
-    async def tell(self, text: str) -> None:
-        """Hand a message to the browser, if it is still there."""
-        if not self.websocket.closed:
-            with suppress(ConnectionError):
-                await self.websocket.send_str(text)
+    async def close(self, why: str = "", code: int = WSCloseCode.OK) -> None:
+        """Tell the browser why and let go of it; one that does not answer is not waited for."""
+        try:
+            async with asyncio.timeout(2 * CLOSING):
+                await self.websocket.close(code=code, message=why.encode())
+        except TimeoutError:
+            self.let_go()
+        except (ConnectionError, RuntimeError):
+            pass
+
+    def let_go(self) -> None:
+        """End the connection at once."""
+        if self.transport is not None:
+            self.transport.abort()
 
 
-class CaseServer(Server):
+class CaseServer:
     """Serves a folder of cases."""
 
-    def __init__(self, words: Sequence[str], folder: Path, guard: Guard, announce: Callable[[], None]) -> None:
-        """Run the command line `words` for each tab, on the cases of `folder`; `announce` is called when it serves."""
-        super().__init__(command_line(words), title="hobmark")
-        self.words, self.folder, self.guard, self.announce = tuple(words), folder, guard, announce
+    def __init__(
+        self, words: Sequence[str], folder: Path, guard: Guard, most: int = TABS, idle_minutes: float = IDLE
+    ) -> None:
+        """Run the command line `words` for each tab, on the cases of `folder`; at most so many tabs, so long idle."""
+        self.words, self.folder, self.guard = tuple(words), folder, guard
+        self.most, self.idle_minutes = most, idle_minutes
         self.open: list[Tab] = []
         self.left: dict[str, Path] = {}
         """The case that each tab had open when it closed."""
 
-    async def _make_app(self) -> web.Application:
-        app = await super()._make_app()
+    def application(self) -> web.Application:
+        """All that is answered, behind the guard."""
+        app = web.Application()
+        app.router.add_get("/", self.handle_index)
+        app.router.add_get("/ws", self.handle_websocket)
         app.router.add_get("/ws/{tab:[0-9a-f]{32}}", self.handle_websocket)
+        app.router.add_static("/static", STATIC)
+        app.on_shutdown.append(self.end_all)
         self.guard.install(app)
         return app
 
-    async def on_startup(self, app: web.Application) -> None:  # noqa: ARG002 - as Server has it
-        """Say where it is reached, now that Ctrl-C ends it in order."""
-        self.announce()
-
-    async def on_shutdown(self, app: web.Application) -> None:  # noqa: ARG002 - as Server has it
+    async def end_all(self, app: web.Application) -> None:  # noqa: ARG002 - as aiohttp calls it
         """End every program."""
-        await asyncio.gather(*(tab.close() for tab in self.open))
+        await asyncio.gather(*(tab.end() for tab in self.open))
 
-    async def handle_index(self, request: web.Request) -> web.Response:  # noqa: ARG002 - as Server has it
+    async def handle_index(self, request: web.Request) -> web.Response:  # noqa: ARG002 - as aiohttp calls it
         """Our page. It loads nothing from elsewhere, and finds its way back under any name of the machine."""
         text = PAGE.read_text(encoding="utf-8")
         return web.Response(text=text, content_type="text/html", headers={"Cache-Control": "no-store"})
@@ -132,42 +122,56 @@ class CaseServer(Server):
         have noticed that its browser has gone; so the case is free, and is opened again.
         """
         name = request.match_info.get("tab") or secrets.token_hex(16)
-        tab = Tab(name, web.WebSocketResponse(heartbeat=HEARTBEAT, timeout=CLOSING))
+        websocket = web.WebSocketResponse(heartbeat=HEARTBEAT, timeout=CLOSING, max_msg_size=LONGEST)
+        if not websocket.can_prepare(request):
+            raise web.HTTPBadRequest(text="Only our own page asks for this, over a WebSocket.\n")
+        tab = Tab(name, websocket, _transport(request), touched=asyncio.get_running_loop().time())
         former = [each for each in self.open if each.name == name]
+        if not former and len(self.open) >= self.most:
+            LOG.warning("All tabs there may be (%d) are taken: one more is told so.", self.most)
+            await websocket.prepare(request)
+            await tab.close(FULL.format(self.most), WSCloseCode.TRY_AGAIN_LATER)
+            return websocket
         self.open.append(tab)
         tab.attended = asyncio.create_task(self._attend(tab, former, request))
         await asyncio.shield(tab.attended)  # a browser that goes cuts nothing short of what is done when it has gone
-        return tab.websocket
+        return websocket
 
     async def _attend(self, tab: Tab, former: Sequence[Tab], request: web.Request) -> None:
+        why = ""
         try:
-            await asyncio.gather(*(each.close() for each in former))
+            await asyncio.gather(*(each.end() for each in former))
             await tab.websocket.prepare(request)
-            if tab.closing:
-                await tab.websocket.close()
-            else:
-                await self._run(tab, *(to_int(request.query.get(side, ""), usual) for side, usual in SIZE.items()))
+            if not tab.asked_to_end.is_set():
+                why = await self._run(tab, read_size(request.query))
         finally:
             self.open.remove(tab)
+            await tab.close(why)
 
-    async def _run(self, tab: Tab, width: int, height: int) -> None:
-        program = Program(
-            command_line([*self.words, *self._case_of(tab.name)]),
-            write_bytes=tab.show,
-            write_str=tab.tell,
-            close=tab.websocket.close,  # type: ignore[arg-type]  # it returns whether it was open
-            download_manager=self.download_manager,
-        )
-        await program.start(width, height)
+    async def _run(self, tab: Tab, size: Size) -> str:
+        """Run its program until either has gone; why it was ended, where the browser is to be told."""
+        program = await Program.start([*self.words, *self._case_of(tab.name)], size, tab.show, LOG.warning)
+        hearing = asyncio.create_task(_hear(tab, program))
+        idle = asyncio.create_task(self._idle(tab))
+        others = [hearing, idle, asyncio.create_task(tab.asked_to_end.wait())]
         try:
-            await self._process_messages(tab.websocket, program)
-        except MALFORMED:
-            await tab.websocket.close()
+            await asyncio.wait([program.shown, *others], return_when=asyncio.FIRST_COMPLETED)
+            return GONE_IDLE.format(self.idle_minutes) if idle.done() else ""
         finally:
+            for each in others:
+                each.cancel()
             case = await asyncio.to_thread(case_held_by, self.folder, program.process_id)
             if case is not None:
                 self.left[tab.name] = case
+                while len(self.left) > REMEMBERED:
+                    del self.left[next(iter(self.left))]
             await program.stop()
+            await asyncio.gather(*others, return_exceptions=True)
+
+    async def _idle(self, tab: Tab) -> None:
+        loop = asyncio.get_running_loop()
+        while (left := tab.touched + 60 * self.idle_minutes - loop.time()) > 0:
+            await asyncio.sleep(left)
 
     def _case_of(self, tab: str) -> list[str]:
         """The case to open at once, if the tab had one open: as words of the command line."""
@@ -175,13 +179,32 @@ class CaseServer(Server):
         return [str(case)] if case is not None and case.is_file() else []
 
 
-SIZE = {"width": 80, "height": 24}
-"""The size of a screen that tells none, in characters."""
+async def _hear(tab: Tab, program: Program) -> None:
+    """Hand on what the page says, until it goes or says what it never says."""
+    async for said in tab.websocket:
+        try:
+            if said.type is not WSMsgType.TEXT:
+                raise Malformed
+            message = read_message(said.data)
+            if isinstance(message, Keys):
+                tab.touched = asyncio.get_running_loop().time()
+                await program.type(message.data)
+            elif isinstance(message, Size):
+                await program.resize(message)
+            elif isinstance(message, Focus):
+                await program.focus(message.here)
+            elif isinstance(message, Ping):
+                await tab.websocket.send_json(["pong", message.mark])
+        except Malformed:
+            LOG.warning("A tab sent what our page never says: it is closed.")
+            return
+        except (GivenUp, ConnectionError):
+            return
 
 
-def command_line(words: Sequence[str]) -> str:
-    """The words as a line for the system's shell, which makes way for the program where it can."""
-    return subprocess.list2cmdline(words) if os.name == "nt" else f"exec {shlex.join(words)}"
+def _transport(request: web.Request) -> asyncio.WriteTransport | None:
+    transport = request.transport
+    return transport if isinstance(transport, asyncio.WriteTransport) else None
 
 
 def case_held_by(folder: Path, process: int) -> Path | None:

@@ -10,8 +10,8 @@ import threading
 import time
 
 DRIVER = "textual.drivers.web_driver:WebDriver"
-"""What textual-serve sets TEXTUAL_DRIVER to."""
-PATIENCE = 5.0
+"""What the server sets TEXTUAL_DRIVER to."""
+PATIENCE = 1.5
 """Seconds it has for ending in order; every answer is on disk already."""
 
 

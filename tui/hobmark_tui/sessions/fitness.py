@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from hobmark.case import Case, must_read_back, name_faults
+from hobmark.case import Case, must_read_back
+from hobmark.case_names import name_faults
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.problems import Problem, Refused, worded
 from pydantic import ValidationError

@@ -17,6 +17,7 @@ from hobmark.marked_yaml import read_marked, validated
 from hobmark.problems import Refused
 
 from hobmark_tui.sessions.fitness import one_line, unfit
+from hobmark_tui.sessions.inside import stay_inside
 from hobmark_tui.sessions.locking import CaseLock
 from hobmark_tui.sessions.naming import new_case_path, numbered
 from hobmark_tui.sessions.session import UNTITLED, CaseSession
@@ -67,9 +68,9 @@ AT_LAST = datetime.datetime(9999, 1, 1, tzinfo=datetime.UTC)
 class CaseLibrary:
     """The cases of one folder: its `.yaml` files that are not hidden. A case that is open elsewhere is let be."""
 
-    def __init__(self, folder: Path) -> None:
-        """Name the folder; it is looked at when it is asked for."""
-        self.folder = folder
+    def __init__(self, folder: Path, *, stays_inside: bool = False) -> None:
+        """Name the folder; it is looked at when it is asked for. One that stays inside follows no link out of it."""
+        self.folder, self.stays_inside = folder, stays_inside
         self._read: dict[Path, tuple[tuple[int, ...], Entry]] = {}
         """What was read of each file, and the file's state then: a list of hundreds is shown again at once."""
 
@@ -98,6 +99,7 @@ class CaseLibrary:
 
     def duplicate(self, path: Path) -> Path:
         """Copy a case, under its label with `(copy)` behind it; the new file."""
+        self.reach(path)
         case = _case(path)
         label = case.label[: LABEL_LIMIT - len(COPY)] + COPY
         with self._refusing(self.folder):
@@ -124,6 +126,11 @@ class CaseLibrary:
         with self._locked(path), self._refusing(self.folder):
             return _moved(path, self.folder)
 
+    def reach(self, path: Path) -> None:
+        """Raise Refused for a file that may not be read or written through this library."""
+        if self.stays_inside:
+            stay_inside(self.folder, path)
+
     def _listed(self, folder: Path) -> list[Entry]:
         if folder.exists() and not folder.is_dir():
             raise refusal(folder, NO_FOLDER, "Name the folder that your cases are in.")
@@ -143,6 +150,10 @@ class CaseLibrary:
             return None
         except OSError as error:
             return _unread(path, NEVER, refusal_for(path, error))
+        try:
+            self.reach(path)
+        except Refused as refused:
+            return _unread(path, _moment(found.st_mtime), refused)
         state = (found.st_mtime_ns, found.st_ctime_ns, found.st_size, found.st_ino)
         known = self._read.get(path)
         if known is None or known[0] != state:
@@ -159,6 +170,7 @@ class CaseLibrary:
     @contextmanager
     def _locked(self, path: Path) -> Iterator[None]:
         """Hold a case while something is done with its file; raise InUse where a program has it open."""
+        self.reach(path)
         with self._refusing(path):
             path.lstat()
             lock = CaseLock.take(path)

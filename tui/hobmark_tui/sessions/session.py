@@ -54,7 +54,11 @@ class CaseSession:
         """
         file = OwnFile.open(path)
         try:
-            return cls(file, read_case(path, base).case, base)
+            found = read_case(path, base)
+            if found.set_aside:
+                names = ", ".join(found.case.aside.names())
+                file.notes.append(f"Set aside, as this base does not know it: {names}. It stays in the file.")
+            return cls(file, found.case, base)
         except BaseException:
             file.release()
             raise

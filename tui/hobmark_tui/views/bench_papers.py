@@ -14,6 +14,7 @@ from hobmark.reports.setup_shape import SetupReport
 from hobmark.reports.writing import ending_of, write_order, write_report, write_setup
 
 from hobmark_tui.sessions.fitness import words
+from hobmark_tui.sessions.inside import OUTSIDE, is_bare, is_inside
 from hobmark_tui.views.bench import Bench
 from hobmark_tui.views.bench_symptoms import found_in
 from hobmark_tui.views.choices import Choice
@@ -51,11 +52,18 @@ def typed_path(case: Path, typed: str) -> Path:
     return case.parent / Path(typed).expanduser()
 
 
-def path_refused(case: Path, typed: str) -> str | None:
-    """Why nothing is written under a name; None where it may be."""
+def path_refused(case: Path, typed: str, within: Path | None = None) -> str | None:
+    """Why nothing is written under a name; None where it may be.
+
+    `within`: the folder that a visitor may not leave. A name that leads out is refused before anything is looked up.
+    """
     if not typed:
         return "Write a name, as report.html."
+    if within is not None and not is_bare(typed):
+        return OUTSIDE
     try:
+        if within is not None and not is_inside(within, typed_path(case, typed)):
+            return OUTSIDE
         path = typed_path(case, typed)
         ending_of(path)
         if path.resolve() == case.resolve() or path.is_dir():

@@ -1,0 +1,1 @@
+"""The whole attack, run by `python -m tests.attack`."""

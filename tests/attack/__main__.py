@@ -1,0 +1,8 @@
+"""`python -m tests.attack`."""
+
+import sys
+
+from tests.attack.striking import main
+
+if __name__ == "__main__":
+    sys.exit(main())
