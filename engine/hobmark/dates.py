@@ -213,6 +213,16 @@ def ramp(low: float, high: float, years: Starts, width: float = 1.0) -> Years:
     return np.where(begins >= low + long, 1.0, (passed(begins + width) - passed(begins)) / width)
 
 
+def within_old_stock(moment: Span, run_out_years: float, years: Starts, width: float = 1.0) -> Years:
+    """P(after the change, and before its old stock can have ended | made in [y, y + width)).
+
+    A change at `moment`, its old stock used up over `run_out_years`; the end is the latest that the date leaves.
+    Raises NotADate as `changed_by`.
+    """
+    end = moment.latest + run_out_years
+    return changed_by(moment, 0, years, width) * (1.0 - ramp(end, end, years, width))
+
+
 def changed_by(moment: Span, run_out_years: float, years: Starts, width: float = 1.0) -> Years:
     """P(after the change | made in [y, y + width)): a change at `moment`, old stock used up over `run_out_years`.
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import random
 from pathlib import Path
 
-from hobmark.case import case_text, read_case
-from hobmark.comments import with_comments
+from hobmark.case import read_case
 from hobmark.files import PART
 from hobmark.knowledge.reading import read_base
+from hobmark.knowledge.schema.observations import Observation
 from hobmark_tui.sessions import own_file
 from hobmark_tui.sessions.session import CaseSession
 
@@ -17,6 +17,8 @@ from tests.commands.small_base import write_small_base
 from tests.commands.terminal import warmed
 from tests.sessions.cases import full
 from tests.test_killed_sessions import NAME, after, changed_until_killed, changes, kept, killed, legs
+
+LAST = Observation.model_validate({"feature": "legs", "is": "recess", "note": "the last word"})
 
 
 def _folder(above: Path, seed: int, *names: str) -> Path:
@@ -88,34 +90,32 @@ class ForeignEdits:
 
     def __call__(self, seed: int) -> None:
         draw, folder = random.Random(seed), _folder(self.folder, seed)
-        theirs: list[str] = []
+        theirs: set[str] = set()
         with CaseSession.begin(folder) as session:
             session.keep()
             for place, change in zip(range(12), changes(seed), strict=False):
                 if draw.random() < 0.3 and session.path.exists():
-                    theirs.append(self._struck(session.path, draw, place))
+                    self._struck(session.path, draw, place, theirs)
                 change(session)
-            session.keep()
+            session.add(LAST)  # a file that was taken away is made again with the next answer
             must(not session.unkept, session.trouble)
             must(read_case(session.path, self.base).case == session.case, "the session's own is not on disk")
-        texts = [path.read_text(encoding="utf-8") for path in folder.rglob("*.yaml") if not path.name.startswith(".")]
-        lost = [text for text in theirs if text and text not in texts]
-        must(not lost, f"written over what somebody else saved: {lost[:1]}")
+        texts = {path.read_text(encoding="utf-8") for path in folder.rglob("*.yaml") if not path.name.startswith(".")}
+        must(theirs <= texts, f"written over what somebody else saved: {sorted(theirs - texts)[:1]}")
 
-    def _struck(self, path: Path, draw: random.Random, place: int) -> str:
+    def _struck(self, path: Path, draw: random.Random, place: int, theirs: set[str]) -> None:
+        """Save something else in the file's place, move it, or take it away; `theirs` is what must stand afterwards."""
+        here = path.read_text(encoding="utf-8")
         match draw.randrange(3):
             case 0:
-                text = with_comments("", case_text(read_case(path, self.base).case)) + f"note: theirs {place}\n"
-                if "\nnote:" in path.read_text(encoding="utf-8"):
-                    return ""
+                theirs.discard(here)
+                theirs.add(f"# theirs {place}\n{here}")
                 other = path.with_name(".theirs")
-                other.write_text(text, encoding="utf-8")
+                other.write_text(f"# theirs {place}\n{here}", encoding="utf-8")
                 other.replace(path)
-                return text
             case 1:
-                text = path.read_text(encoding="utf-8")
+                theirs.add(here)
                 path.replace(path.with_name(f"moved-{place}.yaml"))
-                return text
             case _:
+                theirs.discard(here)
                 path.unlink()
-                return ""

@@ -6,8 +6,14 @@ import math
 
 import numpy as np
 import pytest
+from hobmark.case import Case
+from hobmark.curating.simulating import draw_ranges
+from hobmark.dates import read_span
+from hobmark.knowledge.reading import read_base
+from hobmark.knowledge.root import knowledge_root
+from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.vocabulary import Originality
-from hobmark.reasoning.examination import Examination
+from hobmark.reasoning.examination import Examination, compile_base
 from hobmark.reasoning.originality import Part, Whole, held_years, originality, swap_prior, swap_shares
 from hobmark.reasoning.stock import carried_over, old_stock
 from hypothesis import given
@@ -172,11 +178,11 @@ def test_the_stretch_holds_what_it_should(strip: dict[int, float], held: float) 
 # Older in kind, and right for it
 
 
-def dated(*pairs: str, made: str, run_out: str = "24 months") -> Examination:
+def dated(*pairs: str, made: str, run_out: str = "24 months", since: str = "1935") -> Examination:
     traits = [
         said("width", "alder", "narrow"),
         said("door", "alder", "cast"),
-        said("dial", "alder", run=["porcelain", {"from": "1935", "value": "resin", "run_out": run_out}]),
+        said("dial", "alder", run=["porcelain", {"from": since, "value": "resin", "run_out": run_out}]),
     ]
     folder = works({"alder": {"alder": {"made": [made]}}}, life="1931/1940", traits=traits)
     return examine(base_of(FEATURES, folder, assemblies=ASSEMBLIES), *(look(*pair.split("=")) for pair in pairs))
@@ -186,6 +192,44 @@ def test_a_value_given_up_before_the_range_was_made_is_old_stock() -> None:
     examination = dated("width=narrow", "dial=porcelain", made="1935/1936")
     found = originality(examination.compiled.base, examination.ranking)
     assert [old.value for old in old_stock(examination, found)] == ["porcelain"]
+
+
+@pytest.mark.parametrize(
+    ("made", "run_out", "is_told"),
+    [
+        ("1936", "24 months", True),
+        ("1937", "24 months", True),  # a change at the end of 1935 leaves old stock to the end of 1937
+        ("1938", "24 months", False),
+        ("1937/1938", "24 months", False),  # as likely as not
+        ("1935/1940", "24 months", False),
+        ("1936", "6 months", False),  # half of that year
+        ("1936", "12 months", True),
+    ],
+)
+def test_what_was_used_up_before_the_range_was_made_is_no_old_stock(made: str, run_out: str, is_told: bool) -> None:
+    examination = dated("width=narrow", "dial=porcelain", made=made, run_out=run_out)
+    found = originality(examination.compiled.base, examination.ranking)
+    assert [old.value for old in old_stock(examination, found)] == ["porcelain"] * is_told
+
+
+def test_an_uncertain_change_leaves_its_old_stock_as_long_as_it_may_have_lasted() -> None:
+    examination = dated("width=narrow", "dial=porcelain", made="1938", since="[1935..1936]")
+    found = originality(examination.compiled.base, examination.ranking)
+    assert [old.value for old in old_stock(examination, found)] == ["porcelain"]
+
+
+def test_of_simulated_ranges_hardly_any_was_made_when_its_old_stock_had_ended() -> None:
+    compiled = compile_base(read_base([knowledge_root()]))
+    told, ended = 0, 0
+    for drawn in draw_ranges(compiled, 300, 5):
+        seen = [{"feature": name, "is": value} for name, value in list(drawn.readings.items())[::2] if value]
+        looks = tuple(Observation.model_validate(each) for each in seen)
+        examination = Examination(compiled, Case(hobmark="1", observations=looks))
+        for old in old_stock(examination, originality(compiled.base, examination.ranking)):
+            told += 1
+            ended += drawn.year >= read_span(old.change.from_).latest + old.change.run_out / 12
+    assert told >= 5
+    assert ended <= 0.15 * told
 
 
 def test_the_value_that_came_in_is_no_old_stock() -> None:

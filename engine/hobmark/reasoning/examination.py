@@ -56,6 +56,11 @@ def compile_base(base: KnowledgeBase) -> Compiled:
     return Compiled(base, compile_model(base), compile_all_rules(base))
 
 
+def first_goal(base: KnowledgeBase, case: Case) -> Goal:
+    """What is asked of a case unless somebody says otherwise: whether the claim is true, where it claims something."""
+    return Goal.VARIANT if claim_of(base, case) is None else Goal.CLAIM
+
+
 def claim_of(base: KnowledgeBase, case: Case) -> Claim | None:
     """The case's claims as one claim; None where nothing is claimed."""
     claims = case.claims

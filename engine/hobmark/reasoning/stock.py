@@ -9,16 +9,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hobmark.dates import changed_by, read_span
+from hobmark.dates import changed_by, read_span, within_old_stock
 from hobmark.knowledge.schema.works import Change, Trait
 from hobmark.reasoning.examination import Examination
 from hobmark.reasoning.factory import statements_about
 from hobmark.reasoning.originality import DOUBTFUL, NOT_ITS_OWN, Whole, held_years
 
+MONTHS = 12
 MOSTLY = 0.8
 """Share of its years before the range from which a part counts as older in kind."""
-PROBABLY = 0.5
-"""How probable it must be that the range was made after a change for the old value to be called old stock."""
+PROBABLY = 0.7
+"""How probable it must be that the range was made after a change for the change to count."""
+SURELY = 0.9
+"""How probable it must be, if the range was made after the change, that old stock was left for it to be told so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +53,7 @@ def old_stock(examination: Examination, whole: Whole) -> Iterable[OldStock]:
 
 
 def _given_up(trait: Trait, value: str, chances: dict[int, float]) -> Change | None:
-    """The last change of a run away from `value` after which the range was probably made."""
+    """The last change of a run away from `value` whose old stock was surely being used up when the range was made."""
     years = np.array(list(chances), dtype=np.float64)
     mass = np.array(list(chances.values()))
     before: str | None = None
@@ -62,7 +65,8 @@ def _given_up(trait: Trait, value: str, chances: dict[int, float]) -> Change | N
         after = float(mass @ changed_by(read_span(step.from_), 0, years))
         if after < PROBABLY:
             break
-        found = step if before == value and step.run_out else None
+        within = within_old_stock(read_span(step.from_), step.run_out / MONTHS, years)
+        found = step if before == value and float(mass @ within) >= SURELY * after else None
         before = step.value
     return found
 

@@ -41,6 +41,7 @@ def findings(examination: Examination, name: str, *, looks: int = 3, against: Gr
     ranking = examination.ranking
     window = best_window(ranking.by_year)
     whole, assemblies = wholeness(examination)
+    maker, maker_probability = _likeliest_maker(examination)
     return Findings(
         case=name,
         label=examination.case.label,
@@ -57,7 +58,8 @@ def findings(examination: Examination, name: str, *, looks: int = 3, against: Gr
         gone=_gone(examination),
         claims=list(_claims(examination)),
         next=_next(examination, judged, looks),
-        maker=_likeliest_maker(examination),
+        maker=maker,
+        maker_probability=maker_probability,
         named=examination.named,
         settled=judged.settled,
         stop=judged.stop,
@@ -154,11 +156,12 @@ def _gone(examination: Examination) -> list[str]:
     ]
 
 
-def _likeliest_maker(examination: Examination) -> str:
+def _likeliest_maker(examination: Examination) -> tuple[str, float]:
     cells = examination.compiled.model.cells
-    best = int(np.bincount(cells.maker, examination.ranking.posterior).argmax())
+    chances = np.bincount(cells.maker, examination.ranking.posterior)
+    best = int(chances.argmax())
     names = [examination.compiled.base.makers[maker].name for maker in cells.makers]
-    return [*names, UNLISTED][best]
+    return [*names, UNLISTED][best], min(1.0, float(chances[best]))
 
 
 def _claims(examination: Examination) -> Iterable[ClaimFinding]:

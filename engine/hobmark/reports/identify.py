@@ -187,7 +187,8 @@ class Findings(Shape):
     """Everything `identify` tells of one case.
 
     `named`: the goal's likeliest answer is as probable as a settled one; `settled`: and on enough of the range;
-    `maker`: the likeliest maker in words; `demonstration`: that makers of the base are invented, where they are.
+    `maker`: the likeliest maker in words, with its probability; `demonstration`: that makers of the base are invented,
+    where they are.
     """
 
     version: Literal[1] = 1
@@ -207,6 +208,7 @@ class Findings(Shape):
     claims: list[ClaimFinding]
     next: list[NextLook]
     maker: str
+    maker_probability: float
     named: bool
     settled: bool
     stop: bool

@@ -16,6 +16,7 @@ REASONS = 3
 """Looks that are named for a doubt."""
 LEAST = 1.0
 """Looks that say less, in decibans, are not named."""
+OLD_STOCK, CARRIED_OVER = "old stock, so right for it", "looks older, but carried over and right for it"
 STANDS_OUT = 0.4
 """How probable the likeliest source of a part must be for it to be named."""
 
@@ -39,10 +40,10 @@ def detail_lines(found: Findings) -> Iterator[Line]:
         yield from _doubt(found, finding)
     labels = {finding.assembly: finding.label for finding in found.assemblies}
     for said in found.originality.old_stock:
-        yield Line(f"old stock, so right for it: {said}", "  ", " " * 4)
+        yield Line(f"{OLD_STOCK}: {said}", "  ", " " * 4)
     if found.originality.carried_over:
         names = ", ".join(labels[name] for name in found.originality.carried_over)
-        yield Line(f"looks older, but carried over and right for it: {names}", "  ", " " * 4)
+        yield Line(f"{CARRIED_OVER}: {names}", "  ", " " * 4)
     others = [each.label for each in of_other_years(found)]
     if others:
         told = "likelier of other years by itself, yet possible for this range and taken for its own"
@@ -70,7 +71,7 @@ def _doubt(found: Findings, finding: AssemblyFinding) -> Iterator[Line]:
     if finding.verdict is Originality.DOUBTFUL:
         sure = f"{percent(finding.not_its_own)} that it is not its own"
     yield Line(f"{finding.label}: {finding.says} ({sure})", "  ", " " * 4)
-    yield Line(_comes_from(finding), " " * 4, " " * 6)
+    yield Line(comes_from(finding), " " * 4, " " * 6)
     if finding.apart_from and finding.verdict is not Originality.DOUBTFUL:
         own = [other for other in found.assemblies if other.not_its_own < NOT_ITS_OWN]
         apart = [other for other in own if other.assembly in finding.apart_from]
@@ -85,7 +86,7 @@ def _doubt(found: Findings, finding: AssemblyFinding) -> Iterator[Line]:
         yield Line(f"what belongs there: {'; '.join(finding.belongs)}", " " * 4, " " * 6)
 
 
-def _comes_from(finding: AssemblyFinding) -> str:
+def comes_from(finding: AssemblyFinding) -> str:
     """Where it seems to come from, as far as one source stands out, and when such were used."""
     when = f"{finding.first}-{finding.last}"
     if not finding.removable:

@@ -76,7 +76,9 @@ def verdict_lines(found: Findings) -> list[Line]:
     window = found.window
     made = f"The likeliest three years in a row, {window.first}-{window.last}, hold {percent(window.probability)}."
     if found.settled:
-        return [Line(f"{_what_is_settled(found)}{'' if found.goal == 'year' else f' {made}'}")]
+        answer, chance = settled_answer(found)
+        told = f"Settled: {answer}" + (f" ({percent(chance)})." if found.goal in ("claim", "year") else ".")
+        return [Line(f"{told}{'' if found.goal == 'year' else f' {made}'}")]
     if not found.stop:
         return [Line(f"{_what_is_open(found)} {made}")]
     told = "Cannot be told apart from here: " + "; ".join(found.undecidable_here) + "."
@@ -86,24 +88,25 @@ def verdict_lines(found: Findings) -> list[Line]:
     return [Line(f"{told} {made}")]
 
 
-def _what_is_settled(found: Findings) -> str:
+def settled_answer(found: Findings) -> tuple[str, float]:
+    """What is settled, in words, and how probable it is; the same wherever it is told."""
     if found.goal == "variant":
-        unlisted = found.ranking[0].unlisted
-        return "Settled: it is none of those I know." if unlisted else f"Settled: {found.ranking[0].label}."
+        leader = found.ranking[0]
+        return "it is none of those I know" if leader.maker is None else leader.label, leader.probability
     if found.goal == "claim":
         whole = found.claims[-1].probability
-        return f"Settled: the claim {'stands' if whole > 0.5 else 'falls'} ({percent(whole)})."
+        return ("the claim stands", whole) if whole > 0.5 else ("the claim falls", 1 - whole)
     if found.goal == "year":
-        window = found.window
-        return f"Settled: made within {window.first}-{window.last} ({percent(window.probability)})."
-    return f"Settled: {found.maker}."
+        return f"made within {found.window.first}-{found.window.last}", found.window.probability
+    return found.maker, found.maker_probability
 
 
 def _what_is_open(found: Findings) -> str:
     if not found.named:
         return "Not settled yet."
     parts = "one part" if found.assemblies_seen == 1 else f"{found.assemblies_seen} parts"
-    return f"Not settled yet: it has a name, but on {parts} of the range only. Look at others before you trust it."
+    answer = {"claim": "the claim has an answer", "year": "it has a year"}.get(found.goal, "it has a name")
+    return f"Not settled yet: {answer}, but on {parts} of the range only. Look at others before you trust it."
 
 
 def _claims(found: Findings) -> list[Line]:

@@ -209,11 +209,11 @@ def _concluded(examination: Examination, message: Message) -> str:
 
 
 def compared(examination: Examination, against: Group | None) -> Comparison | None:
-    """The leading line against `against`, or against the runner-up; None where there is nothing to compare."""
+    """The leading line against `against`, or against the runner-up, where that is the leading one itself too."""
     ranking, cells = examination.ranking, examination.compiled.model.cells
     order = sorted(range(len(cells.groups)), key=lambda g: (-ranking.by_group[g], g))
-    second = cells.groups.index(against) if against is not None else order[1]
-    first = order[0] if order[0] != second else order[1]
+    first = order[0]
+    second = cells.groups.index(against) if against not in (None, cells.groups[first]) else order[1]
     found = compare(ranking, first, second)
     base = examination.compiled.base
     return Comparison(

@@ -12,6 +12,7 @@ import typer
 from hobmark.case import Case, read_case
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.root import SHIPPED, knowledge_root, must_hold_knowledge
+from hobmark.knowledge.vocabulary import Goal
 from hobmark.problems import Problem, Refused, plain
 from pydantic import BaseModel, TypeAdapter
 
@@ -35,6 +36,10 @@ Knowledge = Annotated[
 """The option --knowledge."""
 FormatOption = Annotated[Format, typer.Option("--format", "-f", help="How the answer is written.")]
 """The option --format."""
+WantedGoal = Annotated[
+    Goal | None, typer.Option("--goal", help="What you want to know; else whether the claim is true, or which variant.")
+]
+"""The option --goal."""
 ENDINGS = "A page to print where the name ends in .html, else .txt or .json."
 """What a file that is written is, for the help."""
 Output = Annotated[

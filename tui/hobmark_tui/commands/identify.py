@@ -13,7 +13,7 @@ from hobmark.knowledge.vocabulary import Access, Goal, Situation
 from hobmark.problems import Refused, did_you_mean
 from hobmark.reasoning.cache import load_compiled
 from hobmark.reasoning.cells import Group
-from hobmark.reasoning.examination import Compiled, Examination, claim_of
+from hobmark.reasoning.examination import Compiled, Examination, claim_of, first_goal
 from hobmark.reports.findings import findings
 from hobmark.reports.identify import Findings
 from hobmark.reports.text import findings_text
@@ -22,6 +22,7 @@ from hobmark_tui.commands.common import (
     Format,
     FormatOption,
     Knowledge,
+    WantedGoal,
     knowledge_roots,
     read_told,
     say,
@@ -41,7 +42,7 @@ def identify(
     ] = None,
     next_looks: Annotated[int, typer.Option("--next", min=0, max=50, help="How many looks to suggest.")] = 3,
     against: Annotated[str | None, typer.Option(help="Why not this variant (maker/variant)?")] = None,
-    goal: Annotated[Goal, typer.Option(help="What you want to know.")] = Goal.VARIANT,
+    goal: WantedGoal = None,
     situation: Annotated[Situation | None, typer.Option(help="Where you look, if not as the case says.")] = None,
     also: Annotated[list[Access] | None, typer.Option(help="Offer these looks too, as panel_off at a sale.")] = None,
     ask: Annotated[bool, typer.Option("--ask", help="Ask you, look by look; goes on with the CASE named.")] = False,
@@ -86,17 +87,20 @@ def examination_of(
     compiled: Compiled,
     path: Path,
     case: Case,
-    goal: Goal,
+    goal: Goal | None,
     situation: Situation | None = None,
     also: frozenset[Access] = frozenset(),
 ) -> Examination:
-    """The examination of the case in the file `path`; Refused where the goal is a claim and it claims nothing."""
+    """The examination of the case in the file `path`; Refused where the goal is a claim and it claims nothing.
+
+    Where no goal is named it is the claim, or which variant.
+    """
     if situation is not None:
         case = case.model_copy(update={"situation": situation})
     claim = claim_of(compiled.base, case)
     if goal is Goal.CLAIM and claim is None:
         raise usage(f"{path} claims nothing.", "Add 'claims:' to it, or choose another goal.")
-    return Examination(compiled, case, goal, claim, also)
+    return Examination(compiled, case, goal or first_goal(compiled.base, case), claim, also)
 
 
 def _rival(base: KnowledgeBase, name: str | None) -> Group | None:
@@ -108,7 +112,7 @@ def _rival(base: KnowledgeBase, name: str | None) -> Group | None:
     return Group(*base.variant_keys[name])
 
 
-def _may_ask(cases: list[Path], goal: Goal, format_: Format) -> None:
+def _may_ask(cases: list[Path], goal: Goal | None, format_: Format) -> None:
     """Raise Refused where questions cannot be asked as the command line has it."""
     if len(cases) > 1:
         raise usage("--ask goes on with one case, and several are named.", "Name one.")
@@ -125,7 +129,7 @@ def _may_ask(cases: list[Path], goal: Goal, format_: Format) -> None:
 def _ask(
     compiled: Compiled,
     cases: list[Path],
-    goal: Goal,
+    goal: Goal | None,
     situation: Situation | None,
     also: frozenset[Access],
     next_looks: int,
@@ -135,7 +139,9 @@ def _ask(
     from hobmark_tui.commands.resuming import chosen_path
 
     if cases:  # as everywhere, a case that is named must be there
-        examination_of(compiled, cases[0], read_case(cases[0], compiled.base).case, goal, situation, also)
+        case = read_case(cases[0], compiled.base).case
+        goal = examination_of(compiled, cases[0], case, goal, situation, also).goal
+    goal = goal or Goal.VARIANT
     path = cases[0] if cases else chosen_path(Path(), compiled, goal)
     if path is None:
         return ExitCode.DONE

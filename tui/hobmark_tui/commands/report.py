@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from hobmark.knowledge.vocabulary import Goal
 from hobmark.reasoning.cache import load_compiled
 
 from hobmark_tui.commands.common import (
@@ -14,6 +13,7 @@ from hobmark_tui.commands.common import (
     FormatOption,
     Knowledge,
     Output,
+    WantedGoal,
     file_for,
     knowledge_roots,
     read_told,
@@ -28,7 +28,7 @@ from hobmark_tui.exits import ExitCode
 def report(
     case: Annotated[Path, typer.Argument(metavar="CASE", help="The case file; its photos lie beside it or below.")],
     output: Output = None,
-    goal: Annotated[Goal, typer.Option(help="What you want to know.")] = Goal.VARIANT,
+    goal: WantedGoal = None,
     knowledge: Knowledge = None,
     format_: FormatOption = Format.TEXT,
 ) -> int:

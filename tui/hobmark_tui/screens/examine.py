@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, ClassVar
 from hobmark.case import Case
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.observations import Observation
-from hobmark.reasoning.examination import Compiled
+from hobmark.reasoning.examination import Compiled, first_goal
 from hobmark.reports.findings import findings
 from hobmark.reports.identify import Findings
 from textual import on, work
@@ -74,7 +74,7 @@ class ExamineScreen(Turning):
         """Examine the case of an open session; the screen closes it when it is left."""
         super().__init__()
         self.compiled, self.session, self.prepare = compiled, session, prepare
-        self.aim = Aim()
+        self.aim = Aim(first_goal(compiled.base, session.case))
         self.skipped: list[tuple[str, object]] = []
         self.one_by_one = asyncio.Lock()
         self.hand = ThreadPoolExecutor(max_workers=1, thread_name_prefix="case")
@@ -185,7 +185,11 @@ class ExamineScreen(Turning):
         """Originality, stop and cautions, then the looks prepared ahead; dropped where the case has moved on."""
         found = await asyncio.to_thread(findings, standing.now, str(self.session.path))
         banner, parts, left = await asyncio.to_thread(
-            lambda: (stop_view(standing, found), parts_view(standing.now, found), open_view(self.base, found))
+            lambda: (
+                stop_view(standing, found),
+                parts_view(standing.now, found),
+                open_view(self.base, found, standing.look),
+            )
         )
         if standing is not self.standing or self.is_gone:
             return

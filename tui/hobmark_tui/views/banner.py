@@ -9,6 +9,7 @@ from hobmark.knowledge.vocabulary import Goal
 from hobmark.reasoning.stopping import verdict
 from hobmark.reports.identify import Findings
 from hobmark.reports.page import seconds_words
+from hobmark.reports.text import settled_answer
 from hobmark.reports.words import percent
 
 from hobmark_tui.commands.going_on import SETTLED
@@ -34,10 +35,10 @@ def stop_view(standing: Standing, found: Findings) -> BannerView | None:
     """
     judged = verdict(standing.offered)
     if judged.settled:
-        chance = percent(standing.now.likeliest)
+        answer, chance = settled_answer(found)
         seen = f"on {found.assemblies_seen} parts of the range"
         going = "Further looks only test it; go on as long as you like."
-        return BannerView("settled", f"Settled: {_answer(found)} ({chance}, {seen}).", going)
+        return BannerView("settled", f"Settled: {answer} ({percent(chance)}, {seen}).", going)
     if not judged.stop:
         return None
     told = []
@@ -49,16 +50,6 @@ def stop_view(standing: Standing, found: Findings) -> BannerView | None:
     told.append("You may still go on.")
     what = SETTLED[Goal(found.goal)]
     return BannerView("stop", f"Stop: no look that can be had here tells more about {what}.", " ".join(told))
-
-
-def _answer(found: Findings) -> str:
-    if found.goal == Goal.YEAR:
-        return f"made within {found.window.first}-{found.window.last}"
-    if found.goal == Goal.MAKER:
-        return found.maker
-    if found.goal == Goal.CLAIM:
-        return "the claim stands" if found.claims[-1].probability > 0.5 else "the claim falls"
-    return "it is none of those I know" if found.ranking[0].unlisted else found.ranking[0].label
 
 
 def trouble_view(trouble: str | None) -> BannerView | None:

@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from hobmark.reports.identify import AssemblyFinding, Findings, Step
+from hobmark.reports.one_range import CARRIED_OVER, OLD_STOCK, comes_from
 from hobmark.reports.strips import strip_lines
-from hobmark.reports.words import percent, years_words
+from hobmark.reports.words import percent
 
 from hobmark_tui.views.paragraphs import HEADING, QUIET, Paragraph
 from hobmark_tui.views.parts import VERDICTS, Sign, sign_of
@@ -73,11 +74,11 @@ def _paragraphs(found: Findings) -> Iterator[Paragraph]:
         yield Paragraph(f"{Sign.OWN} as they left the works", style=HEADING)
         yield Paragraph("; ".join(f"{entry.label} ({entry.first}-{entry.last})" for entry in sound), 2)
     for said in found.originality.old_stock:
-        yield Paragraph(f"old stock, and its own: {said}", 2)
+        yield Paragraph(f"{OLD_STOCK}: {said}", 2)
     if found.originality.carried_over:
         labels = {entry.assembly: entry.label for entry in found.assemblies}
         names = ", ".join(labels[name] for name in found.originality.carried_over)
-        yield Paragraph(f"older in kind, carried over, and its own: {names}", 2)
+        yield Paragraph(f"{CARRIED_OVER}: {names}", 2)
     if found.gone:
         yield Paragraph(f"gone: {', '.join(found.gone)}", 2)
     if found.not_looked_at:
@@ -98,10 +99,7 @@ def _doubted(entry: AssemblyFinding) -> Iterator[Paragraph]:
         style=HEADING,
     )
     yield Paragraph(entry.says[0].upper() + entry.says[1:] + ".", 2)
-    years = years_words({each.year: each.probability for each in entry.years})
-    if entry.from_:
-        donors = " or ".join(f"{donor.label} ({percent(donor.probability)})" for donor in entry.from_)
-        yield Paragraph(f"it seems to come from {donors}; its own years {years}", 2)
+    yield Paragraph(comes_from(entry), 2)
     for reason in entry.because:
         if abs(reason.decibans) >= 1:
             sources = f" [{', '.join(reason.sources[:3])}]" if reason.sources else ""

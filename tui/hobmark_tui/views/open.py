@@ -9,16 +9,19 @@ from hobmark.reports.words import percent
 
 from hobmark_tui.views.paragraphs import HEADING, QUIET, Paragraph
 
+LATER = 2
+"""Looks that are named beside the one on the screen."""
 
-def open_view(base: KnowledgeBase, found: Findings) -> tuple[Paragraph, ...]:
-    """Claims, what is open, and the cautions in their short form."""
+
+def open_view(base: KnowledgeBase, found: Findings, asked: str | None) -> tuple[Paragraph, ...]:
+    """Claims, what is open beside the look that is `asked`, and the cautions in their short form."""
     told: list[Paragraph] = []
     if found.claims:
         told.append(Paragraph("The claim", style=HEADING))
         for claim in found.claims:
             said = ", ".join(_claimed(base, name, value) for name, value in claim.claim.items())
             told.append(Paragraph(f"{percent(claim.probability)} {said}: {claim.verdict}"))
-    later = found.next[1:]
+    later = [look for look in found.next if look.feature != asked][:LATER]
     if later or found.gone or found.not_weighed:
         told.append(Paragraph("Still open", style=HEADING))
     told += [Paragraph(f"later: {look.label.lower()} ({seconds_words(look.seconds)})") for look in later]
