@@ -203,7 +203,7 @@ def test_a_case_gone_wrong_is_ranked_or_refused_in_its_place(compiled: Compiled,
     [
         ("a0: &a0 [x, x]\n" + "".join(f"a{n}: &a{n} [*a{n - 1}, *a{n - 1}]\n" for n in range(1, 40)), "too large"),
         ("a: &a [*a]\n", "names nothing complete above it"),
-        ("a: " + "[" * 100_000 + "]" * 100_000, "nested too deep"),
+        ("a: " + "[" * 100_000 + "]" * 100_000, "deep. Flatten it."),  # by PyYAML 6.0.4 or, before it, by us
         ("a: " + "{b: " * 100_000, "nested more than 40 deep"),
         ("hobmark: !!python/object/apply:os.getcwd []\n", "words that begin with ! are not read"),
         ("hobmark: 1\nhobmark: 1\n", "stands twice"),
