@@ -161,8 +161,9 @@ class Driven:
         return found
 
     def said(self) -> str:
-        """What was said in passing, all of it."""
-        return "\n".join(notice.message for notice in self.app._notifications)
+        """What was said in passing, all of it, and what the page's own line for that says."""
+        lines = [str(line.content) for line in self.app.screen.query("#told").results(Label)]
+        return "\n".join([*(notice.message for notice in self.app._notifications), *lines])
 
 
 def _drawn(widget: Leaders | Parts) -> str:

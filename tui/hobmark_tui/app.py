@@ -112,6 +112,11 @@ class HobmarkApp(App[None]):
         if self.first_case is not None:
             self.open_case(self.first_case)
 
+    def examine(self, session: CaseSession) -> None:
+        """Show an open case, over the list that has it highlighted when it is gone back to."""
+        self.cases.examined = session
+        self.push_screen(ExamineScreen(self.compiled, session, self.prepare))
+
     @work(exclusive=True, group="open", description="open a case")
     async def open_case(self, path: Path) -> None:
         """Examine the case in a file; say why on the list of cases where that is refused."""
@@ -120,7 +125,7 @@ class HobmarkApp(App[None]):
         except Refused as refused:
             self.cases.tell_trouble(f"Not opened: {words(refused)}")
         else:
-            self.push_screen(ExamineScreen(self.compiled, session, self.prepare))
+            self.examine(session)
 
     @work(exclusive=True, group="open", description="begin a case")
     async def begin_case(self, label: str) -> None:
@@ -130,7 +135,7 @@ class HobmarkApp(App[None]):
         except Refused as refused:
             self.cases.tell_trouble(f"Not begun: {words(refused)}")
         else:
-            self.push_screen(ExamineScreen(self.compiled, session, self.prepare))
+            self.examine(session)
 
     @property
     def is_leaving(self) -> bool:

@@ -86,6 +86,12 @@ class CaseLibrary:
         """The cases in the trash, those touched last first."""
         return self._listed(self.trash) if self.trash.is_dir() else []
 
+    def listed_as(self, path: Path) -> Path | None:
+        """The path by which a file is listed here; None where it is none of these cases."""
+        if path.suffix != ".yaml" or path.name.startswith("."):
+            return None
+        return self.folder / path.name if os.path.realpath(path.parent) == os.path.realpath(self.folder) else None
+
     def new(self, label: str = UNTITLED, situation: Situation = Situation.SALE) -> CaseSession:
         """Begin a case. A label of its own is kept at once, else the file is made with the first change."""
         session = CaseSession.begin(self.folder, label, situation)
