@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 
 import pytest
+from hobmark_tui.exits import ExitCode
+from hobmark_tui.sessions import own_file
 
 from tests.commands.terminal import warmed
+from tests.sessions.cases import failing
 
 from .driving import BEGUN
 from .full import Full
@@ -17,6 +21,8 @@ from .full import Full
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="needs a pseudo-terminal")
 LISTED = "1 look"
 """What is drawn below each case of the list."""
+BACK = b"\x1b[?1049l"
+"""What gives a terminal back what it showed before."""
 DELETE, BACKSPACE, DOWN = b"\x1b[3~", b"\x7f", b"\x1b[B"
 
 
@@ -93,3 +99,58 @@ def test_delete_asks_then_names_what_u_brings_back(start: Start, folder: Path) -
         full.until('Brought back: "green range".')
         leave(full)
     assert sorted(path.name for path in folder.glob("*.yaml")) == ["green.yaml", "ivory.yaml"]
+
+
+@pytest.fixture
+def elsewhere(tmp_path: Path) -> Path:
+    """A case outside your cases."""
+    (tmp_path / "jobs").mkdir()
+    case = tmp_path / "jobs" / "cream.yaml"
+    case.write_text(BEGUN.replace("green", "cream"), encoding="utf-8")
+    return case
+
+
+@pytest.mark.parametrize("size", [(80, 24), (50, 30)])
+def test_q_on_a_named_case_of_another_folder_leaves_and_says_nothing(
+    start: Start, elsewhere: Path, size: tuple[int, int]
+) -> None:
+    with start(elsewhere, size=size, until="Leave") as full:
+        full.key(b"1")
+        full.settled()
+        full.key(b"q")
+        left = full.rest()
+        assert full.code() == 0
+        assert "Your cases" not in left
+        full.drawn = full.drawn.partition(BACK)[2]
+        assert full.text.strip() == ""
+    assert elsewhere.read_text(encoding="utf-8").count("feature:") == 2
+
+
+def test_q_on_a_named_case_that_is_among_your_cases_leads_to_it_in_the_list(start: Start, folder: Path) -> None:
+    with start(folder / "green.yaml", until="Cautions") as full:
+        full.key(b"q")
+        full.until("Your cases")
+        full.key(b"d")
+        full.until('Delete "green range"?')
+        leave(full)
+
+
+def test_q_on_a_named_case_that_is_not_on_disk_says_so_and_once_more_leaves_without_it(
+    start: Start, elsewhere: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(own_file, "write_atomically", failing(errno.ENOSPC))
+    with start(elsewhere, until="Leave") as full:
+        full.key(b"1")
+        full.until("the disk is full")
+        full.key(b"q")
+        full.until("The last change is not on disk.")
+        full.key(b"q")
+        assert "not kept: cream.yaml: the disk is full" in full.rest()
+        assert full.code() == ExitCode.REFUSED
+
+
+def test_escape_on_a_named_case_of_another_folder_leaves_nothing(start: Start, elsewhere: Path) -> None:
+    with start(elsewhere, until="Leave") as full:
+        full.key(b"\x1b")
+        full.until("q leaves hobmark")
+        leave(full)

@@ -23,6 +23,7 @@ from textual.filter import LineFilter
 from hobmark_tui.exits import ExitCode
 from hobmark_tui.plain_line import PlainLine
 from hobmark_tui.screens.cases import CasesScreen
+from hobmark_tui.screens.elsewhere import ElsewhereScreen
 from hobmark_tui.screens.examine import ExamineScreen
 from hobmark_tui.screens.help import HelpScreen
 from hobmark_tui.screens.keys import bound
@@ -113,9 +114,10 @@ class HobmarkApp(App[None]):
             self.open_case(self.first_case)
 
     def examine(self, session: CaseSession) -> None:
-        """Show an open case, over the list that has it highlighted when it is gone back to."""
+        """Show an open case: over the list, which has it highlighted when it is gone back to; else by itself."""
         self.cases.examined = session
-        self.push_screen(ExamineScreen(self.compiled, session, self.prepare))
+        page = ExamineScreen if self.library.listed_as(session.path) is not None else ElsewhereScreen
+        self.push_screen(page(self.compiled, session, self.prepare))
 
     @work(exclusive=True, group="open", description="open a case")
     async def open_case(self, path: Path) -> None:
@@ -156,7 +158,11 @@ class HobmarkApp(App[None]):
             self.exit()
             return
         self._warned = True
-        self.notify(f"Not on disk: {unkept[0]} y tries again; ctrl+q once more leaves without it.", severity="error")
+        said = f"Not on disk: {unkept[0]} y tries again; ctrl+q once more leaves without it."
+        if isinstance(self.screen, ExamineScreen):
+            self.screen.tell(said)
+        else:
+            self.notify(said, severity="error", markup=False)
 
     def _fatal_error(self) -> None:
         """After a fault of the program's own: the screen is put back, and `run` tells it; no traceback, no locals."""
