@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
@@ -154,3 +155,25 @@ def test_escape_on_a_named_case_of_another_folder_leaves_nothing(start: Start, e
         full.key(b"\x1b")
         full.until("q leaves hobmark")
         leave(full)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="names are bytes on Linux; others hold them to be text")
+def test_a_name_that_is_no_text_is_spelt_out_and_its_case_opens(start: Start, folder: Path) -> None:
+    (folder / os.fsdecode(b"caf\xe9.yaml")).write_text("hobmark: [", encoding="utf-8")
+    named = folder / os.fsdecode(b"na\xefve.yaml")
+    named.write_text(BEGUN, encoding="utf-8")
+    with start(named, until="Cautions") as full:
+        for key in (b"1", b"q"):
+            full.key(key)
+            full.settled()
+        full.until("Your cases")
+        full.key(b"f")
+        full.settled()
+        full.key(b"caf\\udce9")
+        full.settled()
+        full.key(DOWN)
+        full.settled()
+        full.key(b"d")
+        full.until('Delete "caf\\udce9"?')
+        leave(full)
+    assert named.read_text(encoding="utf-8").count("feature:") == 2

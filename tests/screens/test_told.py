@@ -160,7 +160,11 @@ def test_on_a_terminal_an_answer_is_said(
     with Full(cache, tmp_path, "examine", case, "--knowledge", small_root, size=size) as full:
         full.until("Cautions")
         full.settled()
-        full.key(b"flegs\r")
+        full.key(b"f")
+        full.until("type to narrow the list")
+        for typed in (b"legs", b"\r"):
+            full.settled()
+            full.key(typed)
         full.until("What does the range stand on?")
         full.settled()
         full.key(b"3")

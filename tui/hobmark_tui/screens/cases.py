@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from hobmark.case import read_case, write_case
-from hobmark.problems import Refused
+from hobmark.problems import Refused, spelt
 from textual import events, on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
@@ -78,10 +78,10 @@ class CasesScreen(CaseDeeds):
 
     def compose(self) -> ComposeResult:
         """Filter, list, and buttons for a finger."""
-        yield Label(f"Your cases · {self.library.folder}", classes="title", markup=False)
+        yield Label(f"Your cases · {spelt(str(self.library.folder))}", classes="title", markup=False)
         yield Label("", id="trouble", markup=False)
         yield Prose(tuple(Paragraph(line) for line in WELCOME), id="welcome")
-        yield Input(placeholder="f or /, then words that a case has", id="filter", select_on_focus=False)
+        yield Input(placeholder="f or / to filter the list by words", id="filter", select_on_focus=False)
         yield CaseList(id="cases")
         yield Label("", id="told", markup=False)
         with Horizontal(id="begin"):

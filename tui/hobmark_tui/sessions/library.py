@@ -14,7 +14,7 @@ from hobmark.case import Case, write_case
 from hobmark.files import refusal, refusal_for, sweep_parts
 from hobmark.knowledge.vocabulary import Situation
 from hobmark.marked_yaml import read_marked, validated
-from hobmark.problems import Refused
+from hobmark.problems import Refused, spelt
 
 from hobmark_tui.sessions.fitness import one_line, unfit
 from hobmark_tui.sessions.locking import CaseLock
@@ -189,7 +189,7 @@ def _looked_at(path: Path, touched: float) -> Entry:
 
 
 def _unread(path: Path, when: datetime.datetime, refused: Refused) -> Entry:
-    return Entry(path, path.stem, Situation.SALE, 0, when, str(refused.problems[0]))
+    return Entry(path, spelt(path.stem), Situation.SALE, 0, when, str(refused.problems[0]))
 
 
 def _moment(touched: float) -> datetime.datetime:

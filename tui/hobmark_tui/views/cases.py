@@ -9,7 +9,7 @@ from pathlib import Path
 from hobmark.case import Case, read_case
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.vocabulary import Goal
-from hobmark.problems import Refused
+from hobmark.problems import Refused, spelt
 from hobmark.reasoning.examination import Compiled
 
 from hobmark_tui.commands.resuming import looks_words
@@ -67,7 +67,8 @@ def bare(case: Case) -> Case:
 
 def delete_choices(entry: Entry) -> list[Choice]:
     """Whether a case is to be deleted; the first choice keeps it."""
-    which = f"{entry.path.name}, {looks_words(entry.looks)}" if entry.problem is None else entry.path.name
+    name = spelt(entry.path.name)
+    which = f"{name}, {looks_words(entry.looks)}" if entry.problem is None else name
     return [
         Choice(KEEP, "Keep it", which),
         Choice("delete", "Delete it", "It goes to the trash folder; u brings it back."),

@@ -6,6 +6,7 @@ import datetime
 from collections.abc import Mapping
 from pathlib import Path
 
+from hobmark.problems import spelt
 from textual.content import Content
 from textual.widgets.option_list import Option
 
@@ -66,7 +67,7 @@ class CaseList(PlainList):
         return all(word in self._searched(entry) for word in self.words)
 
     def _searched(self, entry: Entry) -> str:
-        return f"{entry.label} {_known(self.leaders, entry)} {entry.path.name}".casefold()
+        return f"{entry.label} {_known(self.leaders, entry)} {spelt(entry.path.name)}".casefold()
 
     def _prompt(self, entry: Entry) -> Content:
         if entry.problem is not None:
