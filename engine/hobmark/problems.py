@@ -32,6 +32,11 @@ def _plain(character: str) -> str:
     return " " if character in "\r\t" or unicodedata.category(character) == "Zs" else visible(character)
 
 
+def spelt(text: str) -> str:
+    """Text that any file and any terminal can hold: bytes of a file's name that are no UTF-8 as escapes, `\\udce9`."""
+    return text.encode("utf-8", "backslashreplace").decode("utf-8")
+
+
 def shown(text: str) -> str:
     """Text as a terminal may repeat it: at most 60 characters, none invisible, none that turns the line."""
     pieces = [visible(character) for character in text[: ECHO_LIMIT + 1]]
