@@ -19,13 +19,15 @@ from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.photos import MOST_PHOTOS, Photo
 from hobmark.knowledge.schema.record import BenchRecord
-from hobmark.knowledge.vocabulary import Originality, Situation
+from hobmark.knowledge.vocabulary import FitVerdict, Originality, Situation
 from hobmark.knowledge.written import Written
 from hobmark.marked_yaml import read_marked, validated
 from hobmark.problems import Refused, did_you_mean, shown
 
 VariantName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_\-]*(/[a-z][a-z0-9_\-]*)?$")]
 """A variant, as `maker/variant`, or `variant` alone where only one maker uses the name."""
+PartName = VariantName
+"""A part, as `maker/part`, or `part` alone where only one maker uses the id."""
 Loc = tuple[str | int, ...]
 """The way to a place in a case: field names and places in lists."""
 
@@ -48,6 +50,7 @@ class Expected(Entry):
     """What a kept case must come to: this variant first, made then, these assemblies not its own.
 
     `unlisted: true` stands for "not one I know"; `originality` names what single assemblies are; `verdict` the range.
+    `fit` names parts and whether each fits.
     """
 
     maker: Id | None = None
@@ -56,6 +59,7 @@ class Expected(Entry):
     not_its_own: tuple[Id, ...] = ()
     originality: dict[Id, Originality] = Field(default_factory=dict)
     verdict: Originality | None = None
+    fit: dict[PartName, FitVerdict] = Field(default_factory=dict)
     unlisted: bool = False
 
 
@@ -155,6 +159,10 @@ def name_faults(case: Case, base: KnowledgeBase) -> Iterator[tuple[Loc, str, str
             if assembly not in base.assemblies:
                 remedy = did_you_mean(assembly, base.assemblies).strip() or f"Use one of {', '.join(base.assemblies)}."
                 yield ("expect", *loc), f"unknown assembly '{assembly}'.", remedy
+        for part_name in case.expect.fit:
+            if part_name not in base.part_keys:
+                remedy = did_you_mean(part_name, base.part_keys).strip() or "Write the id of a part, as in parts.yaml."
+                yield ("expect", "fit", part_name, "[key]"), f"unknown part '{shown(part_name)}'.", remedy
     for loc, name in named:
         if name is not None and name not in base.variant_keys:
             remedy = did_you_mean(name, base.variant_keys).strip() or "Write it as maker/variant."
