@@ -86,6 +86,10 @@ def name_faults(case: Case, base: KnowledgeBase) -> Iterator[tuple[Loc, str, str
             if assembly not in base.assemblies:
                 remedy = did_you_mean(assembly, base.assemblies).strip() or f"Use one of {', '.join(base.assemblies)}."
                 yield ("expect", *loc), f"unknown assembly '{assembly}'.", remedy
+        for part_name in case.expect.fit:
+            if part_name not in base.part_keys:
+                remedy = did_you_mean(part_name, base.part_keys).strip() or "Write the id of a part, as in parts.yaml."
+                yield ("expect", "fit", part_name, "[key]"), f"unknown part '{shown(part_name)}'.", remedy
     if case.bench != BenchRecord():
         from hobmark.knowledge.record_names import record_faults  # drills and symptoms, for those who have a record
 
