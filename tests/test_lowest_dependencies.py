@@ -73,7 +73,7 @@ def ran(*command: str | Path, cache: Path) -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, cwd=TOP, env=environment, capture_output=True, encoding="utf-8", check=False)
 
 
-@pytest.mark.slow
+@pytest.mark.long
 def test_the_lowest_versions_that_are_asked_for_run(tmp_path: Path) -> None:
     room, cache = tmp_path / "venv", tmp_path / "cache"
     python = room / "bin" / "python"

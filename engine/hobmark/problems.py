@@ -150,15 +150,16 @@ def _noun(given: object) -> str:
     return "empty" if given in ("", None) else _TEXT
 
 
-def _listed(words: Iterable[str]) -> str:
+def listed(words: Iterable[str], most: int = LISTED) -> str:
+    """Words as a remedy names them: each at most so long as is repeated, and not too many."""
     choice = list(dict.fromkeys(words))
-    return ", ".join(map(shown, choice[:LISTED])) + (", …" if len(choice) > LISTED else "")
+    return ", ".join(map(shown, choice[:most])) + (", …" if len(choice) > most else "")
 
 
 def one_of(word: str, known: Iterable[str], otherwise: str = "Write one of") -> str:
     """A remedy for an unknown word: the closest known one, or the choice there is."""
     choice = tuple(known)
-    remedy = f"{otherwise}: {_listed(choice)}." if choice else _SEE_HEAD
+    remedy = f"{otherwise}: {listed(choice)}." if choice else _SEE_HEAD
     return did_you_mean(word, choice).strip() or remedy
 
 
