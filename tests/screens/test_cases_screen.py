@@ -272,6 +272,17 @@ async def test_the_highlight_is_on_the_case_that_one_comes_back_from(opened: Ope
         assert _highlighted(driven) == label
 
 
+async def test_a_new_case_that_nothing_was_said_of_leaves_the_highlight_where_it_was(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range", b="ivory range")
+    async with opened() as driven:
+        await driven.press("down")
+        label = _highlighted(driven)
+        await driven.press("n", "enter")
+        (cases / "c.yaml").write_text(BEGUN.replace("green", "cream"), encoding="utf-8")
+        await driven.press("q")
+        assert _highlighted(driven) == label
+
+
 async def test_after_a_delete_the_highlight_is_on_the_case_in_its_place(opened: Open, cases: Path) -> None:
     _put(cases, a="green range", b="ivory range", c="cream range")
     async with opened() as driven:

@@ -132,7 +132,8 @@ class ExamineScreen(Turning):
 
     def tell(self, text: str) -> None:
         """Say something on the page's own line, where it covers nothing; it stands a while whatever is done next."""
-        self.query_one(Told).say(text)
+        for line in self.query(Told):  # none yet where a key came before the page was laid out
+            line.say(text)
 
     def change(self, act: Callable[[], object], wanted: str | None = None, offer: str | None = None) -> None:
         """Do something to the case, off the screen's own thread, and show where it stands then and what `act` tells.

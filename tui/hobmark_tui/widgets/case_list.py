@@ -47,7 +47,9 @@ class CaseList(PlainList):
 
     def show(self, highlight: Path | None = None) -> None:
         """The cases that have all words; the one to highlight, else the one that was, else the one in its place."""
-        current, place = highlight or self.current, self.highlighted or 0
+        current, place = self.current, self.highlighted or 0
+        if any(entry.path == highlight for entry in self.entries):  # a new case that nothing was said of has no file
+            current = highlight
         shown = [entry for entry in self.entries if self._has_words(entry)]
         options = [Option(self._prompt(entry), id=str(entry.path)) for entry in shown]
         self.set_options(options or [Option("No case has these words.", disabled=True)])
