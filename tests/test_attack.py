@@ -1,4 +1,4 @@
-"""The whole attack, a thousandth of it: that each strikes, that it stands, and that what falls is told."""
+"""The whole attack, a ten-thousandth of it: that each strikes, that it stands, and that what falls is told."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ pytestmark = [
 
 
 def test_all_stand(capfd: pytest.CaptureFixture[str]) -> None:
-    assert striking.main(["--share", "0.001", "--seed", "7"]) == 0
+    assert striking.main(["--share", "0.0001", "--seed", "7"]) == 0
     assert "all stood" in capfd.readouterr().out
 
 

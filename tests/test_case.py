@@ -91,6 +91,8 @@ def test_a_case_needs_no_more_than_its_opening_word(tmp_path: Path, base: Knowle
         ("variant: finch_plain", "variant: ▶finch_plane", "unknown variant 'finch_plane'. Did you mean 'finch_plain'?"),
         ("not: [finch_works/finch_deluxe]", "not: [▶finch_deluks]", "unknown variant 'finch_deluks'. Did you mean 'finch_deluxe'?"),
         ("not_its_own: [oven_control]", "not_its_own: [▶oven_contrl]", "unknown assembly 'oven_contrl'. Did you mean 'oven_control'?"),
+        ("not_its_own: [oven_control]", "fit: {▶fw-p-1: exact}", "unknown part 'fw-p-1'. Write the id of a part, as in parts.yaml."),
+        ("not_its_own: [oven_control]", "fit: {fw-p-1: ▶fits}", "unknown word 'fits' for fw-p-1. Write one of: exact, superseded, interchanges, fits_with_modification, unproven, does_not_fit, prohibited."),
         ('made: "1940"', 'made: ▶"1937-39"', "'1937-39' is a part of the year 1937 in EDTF. Write 1937/1939 for the years."),
         ('made: "1940"', "made: ▶c.1940", "'c.1940' is not an EDTF date. Write 1940, 1940~ (about) or 1940/.. (from then on)."),
         ("removed: true", "removed: ▶perhaps", "'perhaps' is neither true nor false. Write true or false."),

@@ -53,6 +53,10 @@ def test_a_date_of_the_loc_specification_is_read(text: str) -> None:
     assert read_span(text).text == text
 
 
+def test_a_set_from_one_month_to_another_covers_its_years() -> None:
+    assert first_and_last(*packaged_points("[1946-03..1948-06]")) == (1946, 1948)
+
+
 @pytest.mark.parametrize("text", REJECTED)
 def test_a_date_the_loc_specification_does_not_know_is_refused_with_what_to_write(text: str) -> None:
     with pytest.raises(NotADate, match=r"is not an EDTF date\. Write "):

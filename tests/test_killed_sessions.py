@@ -27,14 +27,14 @@ from .commands.small_base import write_small_base
 from .commands.terminal import Terminal, warmed
 
 NAME = f"case-{datetime.date.today().isoformat()}.yaml"
-KILLS, SOON = 100, 5
-"""How many sessions are killed, and how many of them in every run."""
+KILLS, SOON = 40, 5
+"""How many sessions are killed, and how many of them in every run; `tests.attack` kills 1,000."""
 ANSWERS = ("1", "2", "1,2", "!1", "2?", "?", "s", "u", "f legs", "w")
 LONGEST_WAIT = 0.03
 """Seconds from an answer to the kill, at most: in that time it is read, written, synced and put in place."""
 
 
-CHANGES_KILLED, CHANGES_SOON = 50, 5
+CHANGES_KILLED, CHANGES_SOON = 25, 5
 """The same of bare sessions, which change a case as fast as they can."""
 
 

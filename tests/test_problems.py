@@ -5,7 +5,7 @@ from __future__ import annotations
 import pickle
 
 import pytest
-from hobmark.problems import ECHO_LIMIT, Problem, Refused, did_you_mean, shown, spoken
+from hobmark.problems import ECHO_LIMIT, Problem, Refused, did_you_mean, listed, shown, spoken
 from hobmark.yaml_words import yaml_worded
 from hypothesis import given
 from hypothesis import strategies as st
@@ -96,3 +96,9 @@ def test_a_validators_own_words_are_kept_and_completed(error: str, said: tuple[s
 
 def test_a_parser_sentence_nobody_foresaw_still_gets_a_remedy() -> None:
     assert yaml_worded("while doing something strange")[1].startswith("Check indentation")
+
+
+def test_no_list_of_names_makes_a_remedy_of_pages() -> None:
+    named = listed(["y" * 5000, *(f"name-{n}" for n in range(50))], 3)
+    assert named.endswith("name-0, name-1, …")
+    assert len(named) < 100

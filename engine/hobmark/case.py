@@ -20,13 +20,15 @@ from hobmark.knowledge.schema.measures import MeasureTaken, NumberRead
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.photos import MOST_PHOTOS, Photo
 from hobmark.knowledge.schema.record import BenchRecord
-from hobmark.knowledge.vocabulary import Originality, Situation
+from hobmark.knowledge.vocabulary import FitVerdict, Originality, Situation
 from hobmark.knowledge.written import Written
 from hobmark.marked_yaml import read_marked, validated
 from hobmark.problems import Problem, Refused, shown
 
 VariantName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_\-]*(/[a-z][a-z0-9_\-]*)?$")]
 """A variant, as `maker/variant`, or `variant` alone where only one maker uses the name."""
+PartName = VariantName
+"""A part, as `maker/part`, or `part` alone where only one maker uses the id."""
 MOST_LOOKS = 400
 """Observations of one case, and likewise measures and numbers; a range has some 80 features."""
 MOST_PLATES = 40
@@ -45,6 +47,7 @@ class Expected(Entry):
     """What a kept case must come to: this variant first, made then, these assemblies not its own.
 
     `unlisted: true` stands for "not one I know"; `originality` names what single assemblies are; `verdict` the range.
+    `fit` names parts and whether each fits.
     """
 
     maker: Id | None = None
@@ -53,6 +56,7 @@ class Expected(Entry):
     not_its_own: tuple[Id, ...] = ()
     originality: dict[Id, Originality] = Field(default_factory=dict)
     verdict: Originality | None = None
+    fit: dict[PartName, FitVerdict] = Field(default_factory=dict)
     unlisted: bool = False
 
 

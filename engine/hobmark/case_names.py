@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.schema.observations import Observation
 from hobmark.knowledge.schema.record import BenchRecord
-from hobmark.problems import did_you_mean, shown
+from hobmark.problems import did_you_mean, listed, shown
 
 if TYPE_CHECKING:
     from hobmark.case import Case, Claims, Expected
@@ -58,7 +58,7 @@ def aside_words(strange: Strange) -> tuple[str, str]:
 
 
 def _refused_words(strange: Strange) -> tuple[str, str]:
-    otherwise = "Write it as maker/variant." if strange.kind == "variant" else f"Use one of {', '.join(strange.known)}."
+    otherwise = "Write it as maker/variant." if strange.kind == "variant" else f"Use one of {listed(strange.known)}."
     said = did_you_mean(strange.name, strange.known).strip() or otherwise
     return f"unknown {strange.kind} '{shown(strange.name)}'.", said
 
@@ -84,8 +84,12 @@ def name_faults(case: Case, base: KnowledgeBase) -> Iterator[tuple[Loc, str, str
         ]
         for loc, assembly in assemblies:
             if assembly not in base.assemblies:
-                remedy = did_you_mean(assembly, base.assemblies).strip() or f"Use one of {', '.join(base.assemblies)}."
+                remedy = did_you_mean(assembly, base.assemblies).strip() or f"Use one of {listed(base.assemblies)}."
                 yield ("expect", *loc), f"unknown assembly '{assembly}'.", remedy
+        for part_name in case.expect.fit:
+            if part_name not in base.part_keys:
+                remedy = did_you_mean(part_name, base.part_keys).strip() or "Write the id of a part, as in parts.yaml."
+                yield ("expect", "fit", part_name, "[key]"), f"unknown part '{shown(part_name)}'.", remedy
     if case.bench != BenchRecord():
         from hobmark.knowledge.record_names import record_faults  # drills and symptoms, for those who have a record
 

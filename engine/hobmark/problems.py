@@ -32,6 +32,11 @@ def _plain(character: str) -> str:
     return " " if character in "\r\t" or unicodedata.category(character) == "Zs" else visible(character)
 
 
+def spelt(text: str) -> str:
+    """Text that any file and any terminal can hold: bytes of a file's name that are no UTF-8 as escapes, `\\udce9`."""
+    return text.encode("utf-8", "backslashreplace").decode("utf-8")
+
+
 def shown(text: str) -> str:
     """Text as a terminal may repeat it: at most 60 characters, none invisible, none that turns the line."""
     pieces = [visible(character) for character in text[: ECHO_LIMIT + 1]]
@@ -145,15 +150,16 @@ def _noun(given: object) -> str:
     return "empty" if given in ("", None) else _TEXT
 
 
-def _listed(words: Iterable[str]) -> str:
+def listed(words: Iterable[str], most: int = LISTED) -> str:
+    """Words as a remedy names them: each at most so long as is repeated, and not too many."""
     choice = list(dict.fromkeys(words))
-    return ", ".join(map(shown, choice[:LISTED])) + (", …" if len(choice) > LISTED else "")
+    return ", ".join(map(shown, choice[:most])) + (", …" if len(choice) > most else "")
 
 
 def one_of(word: str, known: Iterable[str], otherwise: str = "Write one of") -> str:
     """A remedy for an unknown word: the closest known one, or the choice there is."""
     choice = tuple(known)
-    remedy = f"{otherwise}: {_listed(choice)}." if choice else _SEE_HEAD
+    remedy = f"{otherwise}: {listed(choice)}." if choice else _SEE_HEAD
     return did_you_mean(word, choice).strip() or remedy
 
 

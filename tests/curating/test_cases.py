@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from hobmark.curating.cases import Outcome, case_paths, run_cases, run_specimens
 from hobmark.problems import Refused
 
+from ..bench_room.fitting import kept, shipped
 from .conftest import CASE, Bench
 
 
@@ -40,6 +43,31 @@ def test_years_that_hold_less_than_half_are_a_fault(bench: Bench) -> None:
 def test_an_assembly_expected_to_be_another_ranges_and_found_its_own_is_a_fault(bench: Bench) -> None:
     faults = outcome(bench, CASE.replace("is: grille", "is: slots").replace("is: drawn", "is: plain")).faults
     assert any(fault.startswith("expected the backguard not to be its own") for fault in faults)
+
+
+def fit_faults(folder: Path, fit: str) -> tuple[str, ...]:
+    """What is amiss with a kept case of the shipped base, a late Kestrel, that expects this of parts."""
+    text = kept("kestrel-1956-squared-corners-loose-caps").read_text(encoding="utf-8")
+    path = folder / "case.yaml"
+    path.write_text(f"{text.partition('expect: {')[0]}expect: {{fit: {{{fit}}}}}\n", encoding="utf-8")
+    return run_cases(shipped(), [path])[0].faults
+
+
+def test_a_part_that_fits_as_expected_is_no_fault(tmp_path: Path) -> None:
+    assert fit_faults(tmp_path, "bm-p-dp4: exact, brindlemere/bm-p-bg2: fits_with_modification") == ()
+
+
+def test_a_part_that_fits_otherwise_than_expected_is_a_fault(tmp_path: Path) -> None:
+    (fault,) = fit_faults(tmp_path, "bm-p-dp4: unproven, bm-p-bg2: fits_with_modification")
+    assert fault == "expected the fit of bm-p-dp4 to be unproven, but it is exact"
+
+
+def test_measures_of_a_kept_case_count_for_the_fit_it_expects(tmp_path: Path) -> None:
+    measures = "measures: [{kind: hinge, measure: side, value: right, on: range}]\n"
+    kestrel = kept("kestrel-1956-squared-corners-loose-caps").read_text(encoding="utf-8")
+    text = kestrel.partition("expect: {")[0] + measures + "expect: {fit: {bm-p-hi3: does_not_fit}}\n"
+    (tmp_path / "case.yaml").write_text(text, encoding="utf-8")
+    assert run_cases(shipped(), [tmp_path / "case.yaml"])[0].faults == ()
 
 
 def test_a_known_gap_behaves_while_it_fails(bench: Bench) -> None:

@@ -13,6 +13,7 @@ from hobmark_tui.screens.examine import ExamineScreen
 from hobmark_tui.widgets.bench import Numbered, SheetText
 from hobmark_tui.widgets.panels import Banner, Leaders, Parts
 from hobmark_tui.widgets.prose import Prose
+from hobmark_tui.widgets.told import Told
 from textual.pilot import Pilot
 from textual.widgets import Input, Label
 
@@ -161,8 +162,10 @@ class Driven:
         return found
 
     def said(self) -> str:
-        """What was said in passing, all of it."""
-        return "\n".join(notice.message for notice in self.app._notifications)
+        """What was said in passing, all of it, and what the page's own line for that says."""
+        lines = [str(line.content) for line in self.app.screen.query("#told").results(Label)]
+        lines += [line.text for line in self.app.screen.query(Told)]
+        return "\n".join([*(notice.message for notice in self.app._notifications), *lines])
 
 
 def _drawn(widget: Leaders | Parts) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 import yaml
 from hobmark.knowledge.root import knowledge_root
 from hobmark.reasoning.examination import Compiled
@@ -12,7 +13,7 @@ from hobmark_tui.screens.examine import ExamineScreen
 from hobmark_tui.sessions.session import CaseSession
 from hobmark_tui.widgets.case_list import CaseList
 from hobmark_tui.widgets.prose import Prose
-from textual.widgets import OptionList
+from textual.widgets import Input, OptionList
 
 from .conftest import Open
 from .driving import BEGUN, EMPTY, Driven
@@ -26,6 +27,15 @@ def _put(cases: Path, **labels: str) -> None:
 def _listed(driven: Driven) -> str:
     options = driven.app.screen.query_one(CaseList).options
     return "\n".join(str(option.prompt) for option in options)
+
+
+def _highlighted(driven: Driven) -> str:
+    option = driven.app.screen.query_one(CaseList).highlighted_option
+    return str(option.prompt).splitlines()[0] if option is not None else ""
+
+
+def _filter(driven: Driven) -> str:
+    return driven.app.screen.query_one("#filter", Input).value
 
 
 async def test_first_start_to_five_answers_of_an_example_on_disk(
@@ -106,14 +116,180 @@ async def test_a_case_is_renamed(opened: Open, cases: Path) -> None:
         assert "blue range" in _listed(driven)
 
 
-async def test_a_deleted_case_is_in_the_trash_and_comes_back(opened: Open, cases: Path, size: tuple[int, int]) -> None:
+async def test_delete_asks_and_its_first_answer_keeps_the_case(
+    opened: Open, cases: Path, size: tuple[int, int]
+) -> None:
     _put(cases, a="green range")
     async with opened(size) as driven:
         await driven.press("d")
+        assert driven.title() == 'Delete "green range"?'
+        await driven.press("enter")
+        assert _listed(driven).startswith("green range")
+        assert not (cases / "trash").exists()
+
+
+async def test_a_deleted_case_is_in_the_trash_and_comes_back(opened: Open, cases: Path, size: tuple[int, int]) -> None:
+    _put(cases, a="green range")
+    async with opened(size) as driven:
+        await driven.press("d", "down", "enter")
         assert [path.name for path in (cases / "trash").glob("*.yaml")] == ["a.yaml"]
         assert driven.app.screen.query_one("#welcome").display
         await driven.press("u")
         assert [path.name for path in cases.glob("*.yaml")] == ["a.yaml"]
+
+
+async def test_after_a_delete_the_page_names_what_u_brings_back(
+    opened: Open, cases: Path, size: tuple[int, int]
+) -> None:
+    _put(cases, a="green range", b="ivory range")
+    async with opened(size) as driven:
+        await driven.press("f", "g", "r", "e", "down")
+        label = _highlighted(driven)
+        await driven.press("delete", "down", "enter")
+        assert driven.said() == f'Moved to the trash folder: "{label}". u brings it back.'
+        await driven.press("u")
+        assert driven.said() == f'Brought back: "{label}".'
+        assert _highlighted(driven) == label
+
+
+async def test_of_two_deleted_cases_the_page_names_the_one_that_u_brings_back_next(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range", b="ivory range")
+    async with opened() as driven:
+        first = _highlighted(driven)
+        await driven.press("d", "down", "enter")
+        second = _highlighted(driven)
+        await driven.press("d", "down", "enter", "u")
+        assert driven.said() == f'Brought back: "{second}". u brings back "{first}".'
+
+
+async def test_a_delete_that_fails_says_so_and_nothing_else(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range")
+    (cases / "trash").write_text("a file where the folder should be", encoding="utf-8")
+    async with opened() as driven:
+        await driven.press("d", "down", "enter")
+        assert driven.label("trouble").startswith("Not deleted: ")
+        assert "rash folder:" not in driven.said()
+        assert "green range" in _listed(driven)
+
+
+async def test_backspace_deletes_no_case(opened: Open, cases: Path, size: tuple[int, int]) -> None:
+    _put(cases, a="green range")
+    async with opened(size) as driven:
+        await driven.press("backspace", "down", "enter")
+        assert not (cases / "trash").exists()
+
+
+async def test_backspace_takes_the_last_letter_out_of_the_filter(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range", b="ivory range")
+    async with opened() as driven:
+        await driven.press("i", "v", "z", "down", "backspace")
+        assert _filter(driven) == "iv"
+        assert "ivory" in _listed(driven)
+
+
+async def test_a_word_typed_on_the_list_filters_it_and_does_nothing_else(
+    opened: Open, cases: Path, size: tuple[int, int]
+) -> None:
+    _put(cases, a="green range", b="ivorydeluxe")
+    async with opened(size) as driven:
+        for letter in "ivorydeluxe":  # as fast as they come
+            driven.app.simulate_key(letter)
+        await driven.settle()
+        assert _filter(driven) == "ivorydeluxe"
+        assert "green" not in _listed(driven)
+        assert isinstance(driven.app.screen, CasesScreen)
+    assert sorted(path.name for path in cases.iterdir()) == ["a.yaml", "b.yaml"]
+
+
+async def test_a_word_that_begins_with_the_key_for_delete_deletes_nothing(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range")
+    async with opened() as driven:
+        await driven.press(*"deluxe", "enter")
+        assert "green range" in _listed(driven)
+    assert [path.name for path in cases.iterdir()] == ["a.yaml"]
+
+
+async def test_the_filter_does_not_claim_that_any_letter_filters(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range")
+    async with opened() as driven:
+        assert driven.app.screen.query_one("#filter", Input).placeholder.startswith("f or /")
+
+
+async def test_from_the_filter_an_arrow_leads_into_what_it_left(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range", b="ivory range")
+    async with opened() as driven:
+        await driven.press("f", "i", "v", "down", "d", "down", "enter")
+        assert _filter(driven) == "iv"
+    assert [path.name for path in (cases / "trash").iterdir()] == ["b.yaml"]
+
+
+@pytest.mark.parametrize("filtered", [False, True])
+async def test_the_highlight_is_on_a_copy(opened: Open, cases: Path, filtered: bool) -> None:
+    _put(cases, a="green range", b="ivory range")
+    async with opened() as driven:
+        await driven.press(*(("i", "v", "o", "down") if filtered else ()), "c")
+        assert _highlighted(driven).endswith("(copy)")
+
+
+@pytest.mark.parametrize("filtered", [False, True])
+async def test_the_highlight_is_on_the_new_case_that_one_comes_back_from(
+    opened: Open, cases: Path, filtered: bool, size: tuple[int, int]
+) -> None:
+    _put(cases, a="green range", b="ivory range")
+    async with opened(size) as driven:
+        await driven.press(*(("i", "v", "o", "down") if filtered else ()), "n")
+        await driven.type("barn find")
+        await driven.press("q")
+        assert _highlighted(driven) == "barn find"
+
+
+@pytest.mark.parametrize("filtered", [False, True])
+async def test_the_highlight_is_on_the_example_that_one_comes_back_from(
+    opened: Open, cases: Path, shipped: Compiled, filtered: bool
+) -> None:
+    _put(cases, a="green range", b="ivory range")
+    async with opened(compiled=shipped, roots=(knowledge_root(),)) as driven:
+        await driven.press(*(("i", "v", "o", "down") if filtered else ()), "x", "enter")
+        label = driven.case.label
+        await driven.press("q")
+        assert _highlighted(driven) == label
+
+
+async def test_the_highlight_is_on_a_case_that_comes_back_while_the_filter_hides_it(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range", b="ivory range")
+    async with opened() as driven:
+        await driven.press("i", "v", "o", "down", "d", "down", "enter", "escape", "g", "r", "down", "u")
+        assert _highlighted(driven) == "ivory range"
+        assert _filter(driven) == ""
+
+
+async def test_the_highlight_is_on_the_case_that_one_comes_back_from(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range", b="ivory range", c="cream range")
+    async with opened() as driven:
+        await driven.press("down", "down")
+        label = _highlighted(driven)
+        await driven.press("enter", "1", "q")
+        assert _highlighted(driven) == label
+
+
+async def test_a_new_case_that_nothing_was_said_of_leaves_the_highlight_where_it_was(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range", b="ivory range")
+    async with opened() as driven:
+        await driven.press("down")
+        label = _highlighted(driven)
+        await driven.press("n", "enter")
+        (cases / "c.yaml").write_text(BEGUN.replace("green", "cream"), encoding="utf-8")
+        await driven.press("q")
+        assert _highlighted(driven) == label
+
+
+async def test_after_a_delete_the_highlight_is_on_the_case_in_its_place(opened: Open, cases: Path) -> None:
+    _put(cases, a="green range", b="ivory range", c="cream range")
+    async with opened() as driven:
+        await driven.press("down")
+        below = _listed(driven).splitlines()[4]
+        await driven.press("d", "down", "enter")
+        assert _highlighted(driven) == below
 
 
 async def test_what_was_deleted_in_another_session_comes_back_too(opened: Open, cases: Path) -> None:

@@ -138,4 +138,4 @@ async def test_a_filter_that_nothing_has_says_so(opened: Open) -> None:
 async def test_the_filter_says_how_to_leave_it(opened: Open, size: tuple[int, int]) -> None:
     async with opened(size, text=BEGUN) as driven:
         await driven.press("q", "f")
-        assert "Back to the list" in keys_in_sight(driven)
+        assert "All cases" in keys_in_sight(driven)

@@ -102,6 +102,16 @@ def test_an_answer_in_the_making_says_what_it_will_mean(looks_as_before: Look, s
     assert looks_as_before(size, "space", "1", "2", "l", cases=(BEGUN,))
 
 
+@SMALL
+def test_an_answer_is_said_below_the_next_look(looks_as_before: Look, size: tuple[int, int]) -> None:
+    assert looks_as_before(size, "1", cases=(BEGUN,))
+
+
+@SMALL
+def test_delete_asks_which_case(looks_as_before: Look, size: tuple[int, int]) -> None:
+    assert looks_as_before(size, "d", cases=(BEGUN, SETTLED), opens=False)
+
+
 @ALL_THREE
 def test_stop_is_announced(looks_as_before: Look, size: tuple[int, int]) -> None:
     assert looks_as_before(size, cases=(ALL,))

@@ -67,6 +67,16 @@ def test_a_link_that_leads_nowhere_is_listed_with_its_problem(library: CaseLibra
     assert "there is no such file or folder" in (entry.problem or "")
 
 
+@pytest.mark.parametrize("name", ["a.yaml", "absent.yaml"])
+def test_a_file_of_the_folder_is_listed_by_whatever_way_it_was_reached(name: str, library: CaseLibrary) -> None:
+    assert library.listed_as(library.folder / ".." / "cases" / name) == library.folder / name
+
+
+@pytest.mark.parametrize("name", ["../a.yaml", ".a.yaml", "a.txt", "trash/a.yaml"])
+def test_a_file_that_no_list_shows_is_listed_as_nothing(name: str, library: CaseLibrary) -> None:
+    assert library.listed_as(library.folder / name) is None
+
+
 @pytest.mark.parametrize("name", [".hidden.yaml", "notes.txt", ".a.yaml.lock", "a.yaml~"])
 def test_what_is_no_case_is_not_listed(name: str, library: CaseLibrary) -> None:
     (library.folder / name).write_text("x")

@@ -23,6 +23,7 @@ from textual.filter import LineFilter
 from hobmark_tui.exits import ExitCode
 from hobmark_tui.plain_line import PlainLine
 from hobmark_tui.screens.cases import CasesScreen
+from hobmark_tui.screens.elsewhere import ElsewhereScreen
 from hobmark_tui.screens.examine import ExamineScreen
 from hobmark_tui.screens.help import HelpScreen
 from hobmark_tui.screens.keys import bound
@@ -117,6 +118,12 @@ class HobmarkApp(App[None]):
         if self.first_case is not None:
             self.open_case(self.first_case)
 
+    def examine(self, session: CaseSession) -> None:
+        """Show an open case: over the list, which has it highlighted when it is gone back to; else by itself."""
+        self.cases.examined = session
+        page = ExamineScreen if self.library.listed_as(session.path) is not None else ElsewhereScreen
+        self.push_screen(page(self.compiled, session, self.prepare))
+
     @work(exclusive=True, group="open", description="open a case")
     async def open_case(self, path: Path) -> None:
         """Examine the case in a file; say why on the list of cases where that is refused."""
@@ -126,7 +133,7 @@ class HobmarkApp(App[None]):
         except Refused as refused:
             self.cases.tell_trouble(f"Not opened: {words(refused)}")
         else:
-            self.push_screen(ExamineScreen(self.compiled, session, self.prepare))
+            self.examine(session)
 
     @work(exclusive=True, group="open", description="begin a case")
     async def begin_case(self, label: str) -> None:
@@ -136,7 +143,7 @@ class HobmarkApp(App[None]):
         except Refused as refused:
             self.cases.tell_trouble(f"Not begun: {words(refused)}")
         else:
-            self.push_screen(ExamineScreen(self.compiled, session, self.prepare))
+            self.examine(session)
 
     @property
     def is_leaving(self) -> bool:
@@ -157,7 +164,11 @@ class HobmarkApp(App[None]):
             self.exit()
             return
         self._warned = True
-        self.notify(f"Not on disk: {unkept[0]} y tries again; ctrl+q once more leaves without it.", severity="error")
+        said = f"Not on disk: {unkept[0]} y tries again; ctrl+q once more leaves without it."
+        if isinstance(self.screen, ExamineScreen):
+            self.screen.tell(said)
+        else:
+            self.notify(said, severity="error", markup=False)
 
     def _fatal_error(self) -> None:
         """After a fault of the program's own: the screen is put back, and `run` tells it; no traceback, no locals."""

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from hobmark.bench.fit import part_fits
 from hobmark.case import Case, CaseFile, Expected, read_case
 from hobmark.dates import read_span
 from hobmark.knowledge.base import KnowledgeBase
@@ -86,6 +87,7 @@ def _faults(examination: Examination, expect: Expected, leader: Group) -> Iterab
         if found < NOT_ITS_OWN:
             yield f"expected the {assembly} not to be its own, which has {percent(found)}"
     yield from _originality_faults(examination, expect)
+    yield from _fit_faults(examination, expect)
 
 
 def _originality_faults(examination: Examination, expect: Expected) -> Iterable[str]:
@@ -100,6 +102,13 @@ def _originality_faults(examination: Examination, expect: Expected) -> Iterable[
             yield f"expected the {assembly} to be {verdict.value}, but it is {told}"
     if expect.verdict is not None and whole.verdict is not expect.verdict:
         yield f"expected the range to be {expect.verdict.value}, but it is {whole.verdict.value}"
+
+
+def _fit_faults(examination: Examination, expect: Expected) -> Iterable[str]:
+    for name, verdict in expect.fit.items():
+        (found,) = part_fits(examination, [examination.compiled.base.part_keys[name]])
+        if found.verdict is not verdict:
+            yield f"expected the fit of {name} to be {verdict.value}, but it is {found.verdict.value}"
 
 
 def run_specimens(base: KnowledgeBase, compiled: Compiled) -> list[Outcome]:

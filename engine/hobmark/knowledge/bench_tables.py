@@ -17,7 +17,7 @@ from hobmark.knowledge.schema.looks import Caution
 from hobmark.knowledge.schema.setting_up import SetupStatement, Step
 from hobmark.knowledge.vocabulary import Gas
 from hobmark.knowledge.written import Written
-from hobmark.problems import Problem, did_you_mean
+from hobmark.problems import Problem, did_you_mean, listed
 
 M = TypeVar("M", bound=BaseModel)
 Loc = tuple[str | int, ...]
@@ -234,5 +234,5 @@ def _duplicates(written: Written[object], entries: Sequence[Drill | Step | Setup
 
 
 def _unknown(written: Written[object], loc: Loc, kind: str, name: str, known: Collection[str]) -> Problem:
-    remedy = did_you_mean(name, known).strip() or f"Add it, or use one that stands: {', '.join(sorted(known)[:8])}."
+    remedy = did_you_mean(name, known).strip() or f"Add it, or use one that stands: {listed(sorted(known), 8)}."
     return written.problem(loc, f"unknown {kind} '{name[:60]}'.", remedy)

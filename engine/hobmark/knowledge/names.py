@@ -7,7 +7,7 @@ from typing import Protocol
 
 from hobmark.knowledge.base import EVERY_VARIANT, KnowledgeBase
 from hobmark.knowledge.written import Written
-from hobmark.problems import Problem, did_you_mean
+from hobmark.problems import Problem, did_you_mean, listed
 
 Loc = tuple[str | int, ...]
 """The way to a place in a file: field names and places in lists."""
@@ -72,11 +72,11 @@ def sources_cited(
 
 def unknown_name(written: Written[object], loc: Loc, kind: str, name: str, known: Collection[str]) -> Problem:
     """A name that stands nowhere, with the closest that does."""
-    remedy = did_you_mean(name, known).strip() or f"Add it, or use one that stands: {', '.join(sorted(known)[:8])}."
+    remedy = did_you_mean(name, known).strip() or f"Add it, or use one that stands: {listed(sorted(known), 8)}."
     return written.problem(loc, f"unknown {kind} '{name[:60]}'.", remedy)
 
 
 def unknown_value(written: Written[object], loc: Loc, value: str, feature: str, known: Sequence[str]) -> Problem:
     """A value that a feature does not take, with the closest that it does."""
-    remedy = did_you_mean(value, known).strip() or f"It takes {', '.join(known)}."
+    remedy = did_you_mean(value, known).strip() or f"It takes {listed(known)}."
     return written.problem(loc, f"unknown value '{value[:60]}' for {feature}.", remedy)

@@ -11,7 +11,13 @@ from pydantic import RootModel
 
 from hobmark.dates import read_span
 from hobmark.knowledge.base import EVERY_VARIANT, KnowledgeBase, MakerFolder
-from hobmark.knowledge.limits import check_changes, check_rivals, check_ruled_out
+from hobmark.knowledge.limits import (
+    check_changes,
+    check_rivals,
+    check_ruled_out,
+    check_same_feature,
+    check_years,
+)
 from hobmark.knowledge.names import (
     Loc,
     duplicate_ids,
@@ -80,6 +86,7 @@ def check_folder(
     if traits is not None:
         problems += _check_traits(traits, named, base, citable)
         problems += [*check_changes(traits, folder), *check_rivals(traits, folder)]
+        problems += [*check_years(traits, folder), *check_same_feature(traits)]
     if rules is not None:
         problems += _check_rules(rules, named, base, citable)
         problems += check_ruled_out(rules)

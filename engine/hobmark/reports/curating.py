@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass
 from typing import Literal
 
 from hobmark.problems import Problem
-from hobmark.reports.identify import Shape
+from hobmark.reports.identify import FileName, Shape
 from hobmark.reports.text import wrapped
 from hobmark.reports.words import percent
 
@@ -130,11 +130,11 @@ class CheckReport(Shape):
 class ProblemShape(Shape):
     """One thing that is wrong, where (counted from 1), and what to do."""
 
-    path: str
+    path: FileName
     line: int
     column: int
-    message: str
-    remedy: str
+    message: FileName
+    remedy: FileName
 
 
 class ProblemsReport(Shape):

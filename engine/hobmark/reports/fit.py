@@ -11,7 +11,7 @@ from typing import Literal
 from pydantic import ConfigDict, Field
 
 from hobmark.knowledge.vocabulary import FitVerdict, Hand, MeasuredOn, PartClass
-from hobmark.reports.identify import CautionLine, Shape
+from hobmark.reports.identify import CautionLine, FileName, Shape
 from hobmark.reports.sources import SourceTitle
 
 
@@ -236,7 +236,7 @@ class FitReport(Shape):
     """
 
     version: Literal[1] = 1
-    case: str
+    case: FileName
     label: str
     range: str
     range_probability: float

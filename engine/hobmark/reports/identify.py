@@ -5,11 +5,15 @@ Names are fixed; years are whole numbers, probabilities 0 to 1, `decibans` 10 lo
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from hobmark.knowledge.vocabulary import Originality
+from hobmark.problems import spelt
+
+FileName = Annotated[str, BeforeValidator(spelt)]
+"""The name of a file, or words that repeat one: some names are bytes that no text can hold, and are spelt out."""
 
 
 class Shape(BaseModel):
@@ -192,7 +196,7 @@ class Findings(Shape):
     """
 
     version: Literal[1] = 1
-    case: str
+    case: FileName
     label: str
     goal: str
     situation: str

@@ -11,7 +11,7 @@ from typing import Literal
 from hobmark.knowledge.schema.bench import Mark, Work
 from hobmark.knowledge.schema.setting_up import Part, Record
 from hobmark.knowledge.vocabulary import Gas
-from hobmark.reports.identify import CautionLine, Shape
+from hobmark.reports.identify import CautionLine, FileName, Shape
 from hobmark.reports.setup_gas_shape import (
     Cautions,
     CoLimitShown,
@@ -199,7 +199,7 @@ class SetupReport(Shape):
     """Everything `setup` tells of one case; `by_rules` are the cautions of the makers' rules that fired."""
 
     version: Literal[2] = 2
-    case: str
+    case: FileName
     label: str
     first: Said = FIRST
     release: ReleaseShown

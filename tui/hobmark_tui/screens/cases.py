@@ -3,28 +3,26 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from hobmark.case import read_case, write_case
-from hobmark.problems import Refused
-from textual import on, work
+from hobmark.problems import Refused, spelt
+from textual import events, on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal
-from textual.screen import Screen
 from textual.widgets import Button, Input, Label, OptionList
 from textual.worker import get_current_worker
 
-from hobmark_tui.commands.resuming import looks_words
+from hobmark_tui.screens.case_deeds import DEEDS, CaseDeeds
 from hobmark_tui.screens.dialogs import ChoiceDialog, LineDialog
 from hobmark_tui.screens.keys import bound
 from hobmark_tui.sessions.fitness import words
 from hobmark_tui.sessions.library import CaseLibrary
 from hobmark_tui.sessions.naming import new_case_path
+from hobmark_tui.sessions.session import CaseSession
 from hobmark_tui.views.cases import WELCOME, bare, example_choices, leader_words
-from hobmark_tui.views.choices import Choice
 from hobmark_tui.views.paragraphs import Paragraph
 from hobmark_tui.widgets.case_list import CaseList
 from hobmark_tui.widgets.key_footer import KeyFooter
@@ -33,29 +31,28 @@ from hobmark_tui.widgets.prose import Prose
 if TYPE_CHECKING:
     from hobmark_tui.app import HobmarkApp
 
-ON_A_CASE = frozenset({"open", "filter", "duplicate", "rename", "delete"})
+ON_A_CASE = frozenset({"open", "filter", "into_list", "duplicate", "rename", "delete"})
 """What can be done only where there is a case."""
+IN_FILTER = frozenset({"into_list"})
+"""What can be done only in the filter."""
 
 
-class CasesScreen(Screen[None]):
+class CasesScreen(CaseDeeds):
     """The folder of your cases."""
 
     AUTO_FOCUS = "CaseList"
     BINDINGS: ClassVar[list[BindingType]] = [
         bound("n", "new", "New", "cases.new", "A new case.", shown=False),
         bound("enter", "open", "Open", "cases.open", "Go on with the highlighted case."),
-        bound("slash,f", "filter", "Filter", "cases.filter", "Type words; the list shows what has them.", as_key="f"),
-        bound("c", "duplicate", "Copy", "cases.duplicate", "A copy of the highlighted case."),
-        bound("e", "rename", "Rename", "cases.rename", "Another name for the highlighted case."),
         bound(
-            "delete,backspace,d",
-            "delete",
-            "Delete",
-            "cases.delete",
-            "Move the highlighted case to the trash folder; u brings it back.",
-            as_key="d",
+            "slash,f",
+            "filter",
+            "Filter",
+            "cases.filter",
+            "Then type words: the list shows what has them. A letter that is no key of this page begins a word too.",
+            as_key="f",
         ),
-        bound("u", "undelete", "Undelete", "cases.undelete", "Bring the last deleted case back."),
+        *DEEDS,
         bound(
             "x",
             "example",
@@ -64,7 +61,8 @@ class CasesScreen(Screen[None]):
             "Copy a shipped example into your cases and open it.",
             shown=False,
         ),
-        bound("escape", "list", "Back to the list", "cases.list", "From the filter back to the list.", as_key="Esc"),
+        bound("escape", "list", "All cases", "cases.list", "Clear the filter, and back to the list.", as_key="Esc"),
+        bound("down,up", "into_list", "Into the list", "cases.into", "From the filter into what it left.", shown=False),
         bound("q", "app.quit", "Quit", "cases.quit", "Leave hobmark; everything is kept."),
     ]
 
@@ -72,21 +70,21 @@ class CasesScreen(Screen[None]):
 
     def __init__(self, library: CaseLibrary) -> None:
         """Show the cases of a library."""
-        super().__init__()
-        self.library = library
-        self.trashed: list[Path] = []
+        super().__init__(library)
+        self.examined: CaseSession | None = None
+        """The case that was opened last, whose file may have got another name meanwhile."""
+        self.wanted: Path | None = None
+        """The case to highlight as soon as it is listed."""
 
     def compose(self) -> ComposeResult:
         """Filter, list, and buttons for a finger."""
-        yield Label(
-            f"Your cases · {self.library.folder.name if self.library.stays_inside else self.library.folder}",
-            classes="title",
-            markup=False,
-        )
+        folder = self.library.folder.name if self.library.stays_inside else str(self.library.folder)
+        yield Label(f"Your cases · {spelt(folder)}", classes="title", markup=False)
         yield Label("", id="trouble", markup=False)
         yield Prose(tuple(Paragraph(line) for line in WELCOME), id="welcome")
-        yield Input(placeholder="type to filter the list", id="filter")
+        yield Input(placeholder="f or / to filter the list by words", id="filter", select_on_focus=False)
         yield CaseList(id="cases")
+        yield Label("", id="told", markup=False)
         with Horizontal(id="begin"):
             yield Button("n  New case", id="new", variant="primary")
             yield Button("x  Open a shipped example", id="example")
@@ -97,51 +95,70 @@ class CasesScreen(Screen[None]):
         self.refresh_list()
 
     def on_screen_resume(self) -> None:
-        """What was done to a case meanwhile shows."""
-        self.refresh_list()
+        """What was done to a case meanwhile shows; the case that one comes back from is highlighted."""
+        back = None
+        if self.examined is not None and self.is_current:
+            back, self.examined = self.library.listed_as(self.examined.path), None
+        self.refresh_list(back)
+
+    def on_key(self, event: events.Key) -> None:
+        """What is typed on the list goes into the filter, unless it is a key of this page."""
+        if not self.is_current or not self.listed.entries:
+            return
+        line = self.query_one("#filter", Input)
+        hurried = self.focused is line  # typed on the list, but the letter before it has led to the filter
+        is_word = hurried or (event.key not in self.active_bindings and event.character != " ")
+        if event.key == "backspace":
+            line.action_delete_left()
+        elif event.is_printable and is_word:
+            self.set_focus(line)
+            line.insert_text_at_cursor(event.character or "")
+        else:
+            return
+        event.stop()
+        event.prevent_default()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """What is done to a case needs one; the filter is gone to from the list, and the list from the filter."""
-        filters = isinstance(self.focused, Input)
-        if (action == "list" and not filters) or (action == "filter" and filters):
+        line = self.query("#filter").first(Input) if self.query("#filter") else None
+        filters = line is not None and self.focused is line
+        if action == "list":
+            return filters or bool(line is not None and line.value)
+        if (action in IN_FILTER and not filters) or (action == "filter" and filters):
             return False
         if action in ON_A_CASE:
             return any(each.entries for each in self.query(CaseList))
         return super().check_action(action, parameters)
 
-    def tell_trouble(self, text: str) -> None:
-        """Say what is amiss, and leave it standing until the next thing is done."""
-        label = self.query_one("#trouble", Label)
-        label.update(text)
-        label.display = bool(text)
-
     @work(exclusive=True, group="list", description="list the cases")
     async def refresh_list(self, highlight: Path | None = None) -> None:
-        """Read the folder anew, then each leading answer."""
+        """Read the folder anew, then each leading answer; highlight a case, else the one that was highlighted."""
+        self.wanted = highlight or self.wanted
         try:
             self.listed.entries = tuple(await asyncio.to_thread(self.library.entries))
         except Refused as refused:
             self.listed.entries = ()
             self.tell_trouble(f"Not listed: {words(refused)}")
-        self.show_list(highlight)
+        self.show_list()
         if not self.app.is_leaving:
             self.reckon()
 
-    def show_list(self, highlight: Path | None = None) -> None:
-        """The cases that have all words of the filter; the welcome where there is none at all."""
+    def show_list(self) -> None:
+        """The cases that have all words of the filter; the welcome where there is none at all.
+
+        A case that is to be highlighted is not hidden: the filter makes way for it.
+        """
         if self.app.is_leaving:
             return
-        self.listed.words = tuple(self.query_one("#filter", Input).value.casefold().split())
-        self.listed.show(highlight)
+        line, wanted, self.wanted = self.query_one("#filter", Input), self.wanted, None
+        self.listed.words = tuple(line.value.casefold().split())
+        if wanted is not None and self.listed.hides(wanted):
+            line.value, self.listed.words = "", ()
+        self.listed.show(wanted)
         begun = bool(self.listed.entries)
         self.query_one("#welcome").display = not begun
         self.listed.display = self.query_one("#filter").display = begun
         self.refresh_bindings()
-
-    @property
-    def listed(self) -> CaseList:
-        """The list."""
-        return self.query_one(CaseList)
 
     @work(thread=True, exclusive=True, group="leaders")
     def reckon(self) -> None:
@@ -178,26 +195,19 @@ class CasesScreen(Screen[None]):
             self.query_one("#filter", Input).focus()
 
     def action_list(self) -> None:
-        """From the filter back to the list; the filter is cleared."""
+        """Back to the list of all cases; the filter is cleared."""
         self.query_one("#filter", Input).value = ""
+        self.listed.focus()
+
+    def action_into_list(self) -> None:
+        """From the filter into what it left."""
         self.listed.focus()
 
     def action_open(self) -> None:
         """Go on with the highlighted case."""
         if self.listed.current is not None:
-            self.tell_trouble("")
+            self.tell("")
             self.app.open_case(self.listed.current)
-
-    @work(group="do", description="do to a case")
-    async def do(self, act: Callable[[], Path | None]) -> None:
-        """Do something to the folder, show what came of it, and say why where it is refused."""
-        self.tell_trouble("")
-        try:
-            path = await asyncio.to_thread(act)
-        except Refused as refused:
-            self.tell_trouble(f"Not done: {words(refused)}")
-        else:
-            self.refresh_list(path)
 
     @on(Button.Pressed, "#new")
     def action_new(self) -> None:
@@ -205,7 +215,7 @@ class CasesScreen(Screen[None]):
 
         def named(label: str | None) -> None:
             if label is not None:
-                self.tell_trouble("")
+                self.tell("")
                 self.app.begin_case(label or "a range")
 
         hint = "As you will look for it: green range, house clearance."
@@ -238,57 +248,3 @@ class CasesScreen(Screen[None]):
         copy = new_case_path(self.library.folder)
         write_case(copy, case)
         return copy
-
-    def action_duplicate(self) -> None:
-        """A copy beside the highlighted case."""
-        path = self.listed.current
-        if path is not None:
-            self.do(lambda: self.library.duplicate(path))
-
-    def action_rename(self) -> None:
-        """Another name."""
-        path = self.listed.current
-        if path is None:
-            return
-
-        def renamed(label: str | None) -> None:
-            if label:
-                self.do(lambda: self.library.rename(path, label))
-
-        label = next(entry.label for entry in self.listed.entries if entry.path == path)
-        self.app.push_screen(LineDialog("Name of this case", "As you will look for it.", text=label), renamed)
-
-    def action_delete(self) -> None:
-        """Into the trash folder."""
-        path = self.listed.current
-        if path is None:
-            return
-
-        def deleted() -> None:
-            self.trashed.append(self.library.delete(path))
-
-        self.do(deleted)
-        self.notify("Moved to the trash folder; u brings it back.", markup=False)
-
-    def action_undelete(self) -> None:
-        """The last deleted case, back in the list; of those deleted before, the one that is chosen."""
-        if self.trashed:
-            path = self.trashed.pop()
-            self.do(lambda: self.library.restore(path))
-        else:
-            self.choose_from_trash()
-
-    @work(exclusive=True, group="trash")
-    async def choose_from_trash(self) -> None:
-        """Which of the cases deleted before."""
-        entries = await asyncio.to_thread(self.library.trashed)
-
-        def chosen(name: str | None) -> None:
-            if name is not None:
-                self.do(lambda: self.library.restore(Path(name)))
-
-        if entries:
-            choices = [Choice(str(entry.path), entry.label, looks_words(entry.looks)) for entry in entries]
-            self.app.push_screen(ChoiceDialog("Bring back which case?", choices), chosen)
-        else:
-            self.notify("The trash folder is empty.", markup=False)

@@ -19,6 +19,7 @@ from textual.binding import BindingType
 from textual.containers import Horizontal, ItemGrid, Vertical, VerticalScroll
 from textual.widgets import Button, Label
 
+from hobmark_tui.screens import deeds
 from hobmark_tui.screens.keys import bound
 from hobmark_tui.screens.turning import Turning
 from hobmark_tui.sessions.session import CaseSession
@@ -29,11 +30,13 @@ from hobmark_tui.views.open import open_view
 from hobmark_tui.views.parts import parts_view
 from hobmark_tui.views.preparing import Prepare, Prepared
 from hobmark_tui.views.standing import Aim, Standing, stand
+from hobmark_tui.views.told import ToldView
 from hobmark_tui.widgets.key_button import KeyButton
 from hobmark_tui.widgets.key_footer import KeyFooter
 from hobmark_tui.widgets.panels import Banner, Leaders, Parts, Years
 from hobmark_tui.widgets.prose import Prose
 from hobmark_tui.widgets.question import Question, Where
+from hobmark_tui.widgets.told import Told
 from hobmark_tui.widgets.values import Values
 
 if TYPE_CHECKING:
@@ -114,6 +117,7 @@ class ExamineScreen(Turning):
                 yield Years()
                 yield Parts()
                 yield Prose(id="open")
+        yield Told(id="told")
         yield KeyFooter()
 
     def on_mount(self) -> None:
@@ -124,10 +128,15 @@ class ExamineScreen(Turning):
     def take(self, seen: Observation) -> None:
         """Keep an observation, then ask the next look; one prepared for this answer, if there is one."""
         ready = self.prepared.next_after(seen) if self.prepared is not None and self.asked is not None else None
-        self.change(lambda: self.session.add(seen), offer=ready)
+        self.change(lambda: deeds.add(self.base, self.session, seen), offer=ready)
+
+    def tell(self, text: str) -> None:
+        """Say something on the page's own line, where it covers nothing; it stands a while whatever is done next."""
+        for line in self.query(Told):  # none yet where a key came before the page was laid out
+            line.say(text)
 
     def change(self, act: Callable[[], object], wanted: str | None = None, offer: str | None = None) -> None:
-        """Do something to the case, off the screen's own thread, and show where it stands then.
+        """Do something to the case, off the screen's own thread, and show where it stands then and what `act` tells.
 
         It is begun at once: whoever quits right behind an answer has given it.
         """
@@ -139,14 +148,14 @@ class ExamineScreen(Turning):
         self, done: Future[object], wanted: str | None, offer: str | None = None, before: Case | None = None
     ) -> None:
         async with self.one_by_one:
-            await asyncio.shield(asyncio.wrap_future(done))
+            told = await asyncio.shield(asyncio.wrap_future(done))
             aim, case = self.aim, self.session.case
             gone = before.answered() - case.answered() if before is not None else frozenset[str]()
             wanted = next(iter(gone)) if len(gone) == 1 else wanted
             shown = await asyncio.to_thread(
                 lambda: at_once(stand(self.compiled, case, aim, wanted, offer, self.standing))
             )
-            await self.show(shown)
+            await self.show(shown, told if isinstance(told, ToldView) else ToldView())
             self.busy = False
         self.call_after_refresh(self._then_conclude, shown.standing)
 
@@ -155,8 +164,8 @@ class ExamineScreen(Turning):
         if not self.is_gone:
             self._conclude(standing)
 
-    async def show(self, shown: AtOnce) -> None:
-        """The next look, the ranking and the years; what takes longer follows."""
+    async def show(self, shown: AtOnce, told: ToldView) -> None:
+        """What was done, the next look, the ranking and the years; what takes longer follows."""
         if self.is_gone:
             return
         look = shown.look
@@ -177,8 +186,7 @@ class ExamineScreen(Turning):
         if self.session.can_redo != self.could_redo:
             self.could_redo = self.session.can_redo
             self.refresh_bindings()
-        if self.session.notice:
-            self.tell(self.session.notice)
+        self.query_one(Told).show(told, self.session.notice or "")
 
     @work(group="conclude", exclusive=True, description="conclude")
     async def _conclude(self, standing: Standing) -> None:
@@ -235,6 +243,10 @@ class ExamineScreen(Turning):
                 self.tell("The last change is not on disk. y tries again; q once more leaves without it.")
                 return
             self.is_left = True
+        self.go()
+
+    def go(self) -> None:
+        """To the page below."""
         self.dismiss(None)
 
     async def on_unmount(self) -> None:
@@ -254,13 +266,13 @@ class ExamineScreen(Turning):
         elif not self.session.can_undo:
             self.tell("There is nothing to take back.")
         else:
-            undone: Future[object] = self.hand.submit(self.session.undo)
+            undone: Future[object] = self.hand.submit(deeds.undo, self.base, self.session)
             self._change(undone, None, before=before)
 
     def action_redo(self) -> None:
         """Do again what was taken back."""
         if self.session.can_redo:
-            self.change(self.session.redo)
+            self.change(lambda: deeds.redo(self.base, self.session))
         else:
             self.tell("Nothing was taken back.")
 

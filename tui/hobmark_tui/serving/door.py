@@ -20,8 +20,10 @@ AT_ONCE = 10.0
 """Seconds within which a connection asks for something, whole."""
 QUIET = 15.0
 """Seconds that one that was answered is kept for the next request."""
-LINGER = 1.0
-"""Seconds that one which is sent away has to hear why."""
+LINGER, MOST_LINGERING = 1.0, 1024
+"""Seconds that one which is sent away has to hear why, and how many may hear it at once."""
+FILES = 4096
+"""Files that may be open, where the system lets us: each connection is one."""
 GRACE = 4.0
 """Seconds that connections have for ending when the server does."""
 WAITING = 128
@@ -71,7 +73,7 @@ class _SentAway(Protocol):
         assert isinstance(transport, WriteTransport)
         _SentAway.lingering += 1
         transport.write(FULL)
-        if _SentAway.lingering > MOST:
+        if _SentAway.lingering > MOST_LINGERING:
             transport.abort()
             return
         transport.write_eof()
@@ -81,8 +83,19 @@ class _SentAway(Protocol):
         _SentAway.lingering -= 1
 
 
+def _make_room() -> None:
+    with suppress(ImportError, OSError, ValueError):  # elsewhere than on POSIX there is no such limit
+        import resource
+
+        soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+        wanted = FILES if hard == resource.RLIM_INFINITY else min(FILES, hard)
+        resource.setrlimit(resource.RLIMIT_NOFILE, (max(soft, wanted), hard))
+
+
 async def serve_until_told(app: web.Application, taken: socket.socket, announce: Callable[[], None]) -> None:
     """Serve on a port that is bound, call `announce` once it is, and end in order at Ctrl-C or SIGTERM."""
+
+    _make_room()
 
     @web.middleware
     async def heard(request: web.Request, handler: Handler) -> web.StreamResponse:

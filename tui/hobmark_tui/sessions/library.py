@@ -14,7 +14,7 @@ from hobmark.case import Case, write_case
 from hobmark.files import refusal, refusal_for, sweep_parts
 from hobmark.knowledge.vocabulary import Situation
 from hobmark.marked_yaml import read_marked, validated
-from hobmark.problems import Refused
+from hobmark.problems import Refused, spelt
 
 from hobmark_tui.sessions.fitness import one_line, unfit
 from hobmark_tui.sessions.inside import stay_inside
@@ -86,6 +86,12 @@ class CaseLibrary:
     def trashed(self) -> list[Entry]:
         """The cases in the trash, those touched last first."""
         return self._listed(self.trash) if self.trash.is_dir() else []
+
+    def listed_as(self, path: Path) -> Path | None:
+        """The path by which a file is listed here; None where it is none of these cases."""
+        if path.suffix != ".yaml" or path.name.startswith("."):
+            return None
+        return self.folder / path.name if os.path.realpath(path.parent) == os.path.realpath(self.folder) else None
 
     def new(self, label: str = UNTITLED, situation: Situation = Situation.SALE) -> CaseSession:
         """Begin a case. A label of its own is kept at once, else the file is made with the first change."""
@@ -195,7 +201,7 @@ def _looked_at(path: Path, touched: float) -> Entry:
 
 
 def _unread(path: Path, when: datetime.datetime, refused: Refused) -> Entry:
-    return Entry(path, path.stem, Situation.SALE, 0, when, str(refused.problems[0]))
+    return Entry(path, spelt(path.stem), Situation.SALE, 0, when, str(refused.problems[0]))
 
 
 def _moment(touched: float) -> datetime.datetime:

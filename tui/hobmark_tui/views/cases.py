@@ -9,10 +9,11 @@ from pathlib import Path
 from hobmark.case import Case, read_case
 from hobmark.knowledge.base import KnowledgeBase
 from hobmark.knowledge.vocabulary import Goal
-from hobmark.problems import Refused
+from hobmark.problems import Refused, spelt
 from hobmark.reasoning.examination import Compiled
 
 from hobmark_tui.commands.resuming import looks_words
+from hobmark_tui.sessions.library import Entry
 from hobmark_tui.views.choices import Choice
 from hobmark_tui.views.leaders import leaders_view
 from hobmark_tui.views.standing import examined
@@ -23,6 +24,8 @@ WELCOME = (
     "Begin with your own range (n), or open a shipped example (x) and look about.",
 )
 """What the first start says."""
+KEEP = "keep"
+"""The choice by which nothing is deleted."""
 EXAMPLES = (
     "heron-deluxe-1939-four-photos",
     "kestrel-behind-a-heron-front",
@@ -60,6 +63,16 @@ def detail_words(leader: str, looks: int, touched: datetime.datetime, now: datet
 def bare(case: Case) -> Case:
     """A shipped case as a person would have begun it: what it is kept to test is left out."""
     return case.model_copy(update={"expect": None, "not_": (), "todo": None})
+
+
+def delete_choices(entry: Entry) -> list[Choice]:
+    """Whether a case is to be deleted; the first choice keeps it."""
+    name = spelt(entry.path.name)
+    which = f"{name}, {looks_words(entry.looks)}" if entry.problem is None else name
+    return [
+        Choice(KEEP, "Keep it", which),
+        Choice("delete", "Delete it", "It goes to the trash folder; u brings it back."),
+    ]
 
 
 def example_choices(roots: Sequence[Path], base: KnowledgeBase) -> list[Choice]:

@@ -6,6 +6,7 @@ import datetime
 from collections.abc import Mapping
 from pathlib import Path
 
+from hobmark.problems import spelt
 from textual.content import Content
 from textual.widgets.option_list import Option
 
@@ -35,14 +36,28 @@ class CaseList(PlainList):
         option = self.highlighted_option
         return Path(option.id) if option is not None and option.id is not None else None
 
+    @property
+    def current_entry(self) -> Entry | None:
+        """What is known of the highlighted case."""
+        return next((entry for entry in self.entries if entry.path == self.current), None)
+
+    def hides(self, path: Path) -> bool:
+        """Whether a case is listed, but has not all words."""
+        return any(entry.path == path and not self._has_words(entry) for entry in self.entries)
+
     def show(self, highlight: Path | None = None) -> None:
-        """The cases that have all words; the one to highlight, else the one that was."""
-        current = highlight or self.current
-        shown = [entry for entry in self.entries if all(word in self._searched(entry) for word in self.words)]
+        """The cases that have all words; the one to highlight, else the one that was, else the one in its place."""
+        current, place = self.current, self.highlighted or 0
+        if any(entry.path == highlight for entry in self.entries):  # a new case that nothing was said of has no file
+            current = highlight
+        shown = [entry for entry in self.entries if self._has_words(entry)]
         options = [Option(self._prompt(entry), id=str(entry.path)) for entry in shown]
         self.set_options(options or [Option("No case has these words.", disabled=True)])
         paths = [entry.path for entry in shown]
-        self.highlighted = (paths.index(current) if current in paths else 0) if shown else None
+        if shown:
+            self.highlighted = paths.index(current) if current in paths else min(place, len(shown) - 1)
+        else:
+            self.highlighted = None
 
     def lead(self, entry: Entry, leader: str) -> None:
         """The leading answer of a case, now that it is known."""
@@ -50,8 +65,11 @@ class CaseList(PlainList):
         if any(option.id == str(entry.path) for option in self.options):
             self.replace_option_prompt(str(entry.path), self._prompt(entry))
 
+    def _has_words(self, entry: Entry) -> bool:
+        return all(word in self._searched(entry) for word in self.words)
+
     def _searched(self, entry: Entry) -> str:
-        return f"{entry.label} {_known(self.leaders, entry)} {entry.path.name}".casefold()
+        return f"{entry.label} {_known(self.leaders, entry)} {spelt(entry.path.name)}".casefold()
 
     def _prompt(self, entry: Entry) -> Content:
         if entry.problem is not None:
