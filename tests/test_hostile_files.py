@@ -26,7 +26,7 @@ from .mutations import mutated
 LONGEST = 2.0
 """Seconds of work that one file may cost. The processor's, as the machine may be busy with other things."""
 SMALL, SHIPPED, CASES = 400, 130, 800
-"""How many files of each kind go wrong: of the small base, of a shipped maker's, and cases. `tests.attack` has 100,000."""
+"""How many files of each kind go wrong: of a small base, of a shipped maker's, cases. `tests.attack` has 100,000."""
 SOON = {"small": 100, "shipped": 30, "cases": 100}
 """How many of them every run tries; the rest is for `-m slow`."""
 
