@@ -108,14 +108,6 @@ def test_no_byte_a_terminal_may_send_ends_it(start: Start, typed: bytes) -> None
         assert full.code() == 0
 
 
-@pytest.mark.parametrize("keys", [b"\x10\x11", b"\x10\x1b[A\x11", b"\x10x\x11"])
-def test_a_palette_that_is_left_while_it_looks_for_commands_ends_nothing_else(start: Start, keys: bytes) -> None:
-    with start() as full:
-        full.key(keys)
-        assert "a fault of the program" not in full.rest()
-        assert full.code() == 0
-
-
 def test_a_half_of_a_terminal_of_one_byte_a_sign_is_read(start: Start) -> None:
     with start() as full:
         full.key(b"/")
