@@ -13,6 +13,7 @@ from hobmark_tui.screens.examine import ExamineScreen
 from hobmark_tui.sessions.session import CaseSession
 from hobmark_tui.widgets.case_list import CaseList
 from hobmark_tui.widgets.prose import Prose
+from textual.command import CommandList, CommandPalette
 from textual.widgets import Input, OptionList
 
 from .conftest import Open
@@ -332,3 +333,15 @@ async def test_q_leaves(opened: Open) -> None:
         await driven.pilot.press("q")
         await driven.pilot.pause()
         assert not driven.app.is_running or driven.app.return_code == 0
+
+
+async def test_a_palette_that_is_taken_down_while_it_looks_for_commands_does_not_end_the_program(opened: Open) -> None:
+    async with opened() as driven:
+        await driven.press("ctrl+p")
+        palette = driven.app.screen
+        assert isinstance(palette, CommandPalette)
+        await palette.query(CommandList).remove()
+        palette._gather_commands("open")
+        await driven.settle()
+        await driven.press("escape")
+        assert driven.app.is_running

@@ -27,7 +27,7 @@ from hobmark_tui.screens.elsewhere import ElsewhereScreen
 from hobmark_tui.screens.examine import ExamineScreen
 from hobmark_tui.screens.help import HelpScreen
 from hobmark_tui.screens.keys import bound
-from hobmark_tui.screens.palette import PageActions
+from hobmark_tui.screens.palette import PageActions, Palette
 from hobmark_tui.serving.tab import is_served
 from hobmark_tui.sessions.fitness import words
 from hobmark_tui.sessions.library import CaseLibrary
@@ -169,6 +169,11 @@ class HobmarkApp(App[None]):
             self.screen.tell(said)
         else:
             self.notify(said, severity="error", markup=False)
+
+    def action_command_palette(self) -> None:
+        """Every action of the page by its name."""
+        if not Palette.is_open(self):  # type: ignore[arg-type]  # it takes an app of any result
+            self.push_screen(Palette(id="--command-palette"))
 
     def _fatal_error(self) -> None:
         """After a fault of the program's own: the screen is put back, and `run` tells it; no traceback, no locals."""

@@ -3,10 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Iterator
+from contextlib import suppress
 from functools import partial
 
+from textual import work
 from textual.binding import Binding
-from textual.command import DiscoveryHit, Hit, Hits, Provider
+from textual.command import CommandPalette, DiscoveryHit, Hit, Hits, Provider
+from textual.css.query import NoMatches
+
+
+class Palette(CommandPalette):
+    """The framework's palette; one that is left while it looks for commands ends by itself, and not the program."""
+
+    @work(exclusive=True, group=CommandPalette._GATHER_COMMANDS_GROUP, description="gather commands")
+    async def _gather_commands(self, search_value: str) -> None:
+        with suppress(NoMatches):
+            await CommandPalette._gather_commands.__wrapped__(self, search_value)  # type: ignore[attr-defined]
+
 
 NUMBERS = ("answer.value", "bench.pick")
 """Keys that mean what stands on the page beside them: they say nothing by themselves."""
