@@ -26,8 +26,8 @@ FILES = 4096
 """Files that may be open, where the system lets us: each connection is one."""
 GRACE = 4.0
 """Seconds that connections have for ending when the server does."""
-WAITING = 128
-"""Connections that the system holds until they are looked at."""
+WAITING = 2048
+"""Connections that the system holds until they are looked at: one that finds no room there is left hanging."""
 _WORDS = b"Too many connections. Try again later.\n"
 FULL = (
     b"HTTP/1.1 503 Service Unavailable\r\nContent-Type: text/plain\r\nRetry-After: 10\r\n"
