@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import Future
 from typing import TYPE_CHECKING, ClassVar
 
 from hobmark.case import Case
@@ -22,6 +22,7 @@ from textual.widgets import Button, Label
 from hobmark_tui.screens import deeds
 from hobmark_tui.screens.keys import bound
 from hobmark_tui.screens.turning import Turning
+from hobmark_tui.sessions.hand import Hand
 from hobmark_tui.sessions.session import CaseSession
 from hobmark_tui.views.at_once import AtOnce, at_once
 from hobmark_tui.views.banner import stop_view, trouble_view
@@ -80,7 +81,7 @@ class ExamineScreen(Turning):
         self.aim = Aim(first_goal(compiled.base, session.case))
         self.skipped: list[tuple[str, object]] = []
         self.one_by_one = asyncio.Lock()
-        self.hand = ThreadPoolExecutor(max_workers=1, thread_name_prefix="case")
+        self.hand = Hand()
         """The one thread that changes the case and writes it."""
         self.prepared: Prepared | None = None
         self.found_of: Standing | None = None
